@@ -1,0 +1,2 @@
+//! The program `valinch`.
+fn main() {}

@@ -1,0 +1,1 @@
+//! What one exam consists of: plan, room and roster, read and checked.

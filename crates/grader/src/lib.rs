@@ -1,0 +1,1 @@
+//! Answers, key and rubric make marks, each with its reason.

@@ -1,0 +1,1 @@
+//! Questions, sample records, panels, lexicon, category and region trees: read and checked.

@@ -1,0 +1,1 @@
+//! One file per sitting: the store, the only room that opens it.

@@ -1,0 +1,1 @@
+//! Content, templates and layout make PDF bytes.

@@ -1,0 +1,1 @@
+//! Marks make decisions, report contents, analysis and the rehearsal.

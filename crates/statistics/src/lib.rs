@@ -1,0 +1,1 @@
+//! Test theory and sensory statistics: slices in, result structs out.

@@ -1,0 +1,13 @@
+//! Checks against sources outside the project: every record of the reference files is compared,
+//! or listed by id as not yet built.
+// A test may stop at the first surprise: these lints guard the program, not its checks.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    missing_docs,
+    unreachable_pub
+)]
+
+mod alcohol;
+mod record;
