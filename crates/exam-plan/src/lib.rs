@@ -1,1 +1,11 @@
 //! What one exam consists of: plan, room and roster, read and checked.
+
+pub mod exam;
+pub mod plan;
+pub mod room;
+pub mod roster;
+
+pub use exam::Exam;
+pub use plan::{Asked, Paper, Plan};
+pub use room::Room;
+pub use roster::{Candidate, Roster, Service};

@@ -1,0 +1,76 @@
+//! A sitting as assembled: who gets which form, which glasses, in which order, at which seat.
+
+use base::{CandidateNumber, FormName, QuestionId, SampleId, SeatName};
+use exam_plan::Service;
+use question_bank::PrintedOrder;
+
+/// Everything the draw decided. Built from exam and seed alone; the same again from the same.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sitting {
+    /// The forms of the theory paper, A first; none without a theory part.
+    pub forms: Vec<Form>,
+    /// One place for each candidate, in the order of the roster.
+    pub places: Vec<CandidatePlace>,
+    /// What could not be had, in plain sentences for the proctor: neighbours with the same form or
+    /// order, balance that the numbers do not allow.
+    pub shortfalls: Vec<String>,
+}
+
+/// One form of the theory paper.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Form {
+    /// Its name.
+    pub name: FormName,
+    /// Its questions in printed order; question 1 first.
+    pub questions: Vec<FormQuestion>,
+}
+
+/// One question on a form.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FormQuestion {
+    /// Which.
+    pub question: QuestionId,
+    /// In which order its lettered things are printed.
+    pub order: PrintedOrder,
+    /// Whether it counts; pretest questions do not.
+    pub counts: bool,
+}
+
+/// What the draw gave one candidate.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CandidatePlace {
+    /// Who.
+    pub candidate: CandidateNumber,
+    /// In the room or by kit.
+    pub service: Service,
+    /// The seat; none by kit.
+    pub seat: Option<SeatName>,
+    /// The form; none without a theory part.
+    pub form: Option<FormName>,
+    /// The glasses in serving order, first glass first; empty without a tasting part.
+    pub glasses: Vec<Glass>,
+}
+
+/// One glass.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Glass {
+    /// The code on it.
+    pub code: String,
+    /// What is in it.
+    pub sample: SampleId,
+}
+
+impl Sitting {
+    /// The form with this name.
+    #[must_use]
+    pub fn form(&self, name: &FormName) -> Option<&Form> {
+        self.forms.iter().find(|form| form.name == *name)
+    }
+    /// The place of this candidate.
+    #[must_use]
+    pub fn place(&self, candidate: &CandidateNumber) -> Option<&CandidatePlace> {
+        self.places
+            .iter()
+            .find(|place| place.candidate == *candidate)
+    }
+}

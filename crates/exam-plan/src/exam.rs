@@ -1,0 +1,35 @@
+//! Everything one exam is made from, after checking: what the assembler takes.
+
+use std::collections::BTreeMap;
+
+use base::SampleId;
+use question_bank::{Bank, SampleRecord};
+
+use crate::plan::Plan;
+use crate::room::Room;
+use crate::roster::Roster;
+
+/// A checked exam: the plan, the bank it names, and the people and seats.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Exam {
+    /// What the exam consists of.
+    pub plan: Plan,
+    /// The bank.
+    pub bank: Bank,
+    /// Sample records of the exam folder; they go before the bank's.
+    pub own_samples: BTreeMap<SampleId, SampleRecord>,
+    /// Who sits it.
+    pub roster: Roster,
+    /// Where.
+    pub room: Room,
+}
+
+impl Exam {
+    /// A sample record by its id: the exam's own before the bank's.
+    #[must_use]
+    pub fn sample(&self, id: &SampleId) -> Option<&SampleRecord> {
+        self.own_samples
+            .get(id)
+            .or_else(|| self.bank.samples.get(id))
+    }
+}

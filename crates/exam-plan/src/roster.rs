@@ -1,0 +1,36 @@
+//! Who sits the exam.
+
+use base::{CandidateNumber, Place};
+use serde::Serialize;
+
+/// A checked roster: every number and name stands, no number twice.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Roster {
+    /// In the order of the table.
+    pub candidates: Vec<Candidate>,
+}
+
+/// One candidate.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Candidate {
+    /// The number under which all papers run.
+    pub number: CandidateNumber,
+    /// The name, for the class list and the report only.
+    pub name: String,
+    /// Where the candidate sits.
+    pub service: Service,
+    /// What the proctor should know.
+    pub note: Option<String>,
+    /// Where it stands in the roster.
+    pub place: Place,
+}
+
+/// Where a candidate sits and how the samples come.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Service {
+    /// In the room; poured in class.
+    Room,
+    /// Elsewhere; a posted kit of small bottles.
+    Kit,
+}
