@@ -9,6 +9,7 @@ pub mod near;
 pub mod place;
 pub mod seed;
 pub mod stream;
+pub mod table;
 pub mod tree;
 pub mod walk;
 
