@@ -56,22 +56,61 @@ pub enum Outcome {
         /// The rule by its stable name, for the appeal file: `ordering tau`.
         rule: &'static str,
     },
-    /// Not marked: a person must look. Counts as nothing until then, and is listed.
+    /// Not finished: a person must look. Until then only what is certain counts, and it is listed.
     ForAPerson {
         /// One plain sentence that says why.
         why: String,
         /// Near words or other help.
         near: Vec<String>,
+        /// What the readable part of the answer has earned so far.
+        provisional: Marks,
+        /// The words that a person must judge, each with the known words near it.
+        words: Vec<UnknownWord>,
     },
 }
 
-impl Award {
-    /// The marks so far: nothing while a person must look.
+/// A word of an answer that no list knows.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct UnknownWord {
+    /// As written, without spaces around it.
+    pub word: String,
+    /// Known words near it, nearest first.
+    pub near: Vec<String>,
+}
+
+impl Outcome {
+    /// For a person, with nothing earned so far.
+    #[must_use]
+    pub fn for_a_person(why: impl Into<String>, near: Vec<String>) -> Self {
+        Self::ForAPerson {
+            why: why.into(),
+            near,
+            provisional: Marks::ZERO,
+            words: Vec::new(),
+        }
+    }
+    /// The marks so far: what is certain while a person must look.
     #[must_use]
     pub fn marks(&self) -> Marks {
-        match &self.outcome {
-            Outcome::Marked { marks, .. } => *marks,
-            Outcome::ForAPerson { .. } => Marks::ZERO,
+        match self {
+            Self::Marked { marks, .. } => *marks,
+            Self::ForAPerson { provisional, .. } => *provisional,
         }
+    }
+    /// Whether a person must look.
+    #[must_use]
+    pub fn waits(&self) -> bool {
+        match self {
+            Self::Marked { .. } => false,
+            Self::ForAPerson { .. } => true,
+        }
+    }
+}
+
+impl Award {
+    /// The marks so far: what is certain while a person must look.
+    #[must_use]
+    pub fn marks(&self) -> Marks {
+        self.outcome.marks()
     }
 }

@@ -2,4 +2,4 @@
 
 pub mod award;
 
-pub use award::{Award, Item, Outcome};
+pub use award::{Award, Item, Outcome, UnknownWord};
