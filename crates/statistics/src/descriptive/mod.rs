@@ -1,0 +1,6 @@
+//! What a set of numbers looks like.
+
+pub mod correlation_interval;
+pub mod proportion;
+pub mod quantile;
+pub mod summary;

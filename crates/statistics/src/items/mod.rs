@@ -1,0 +1,7 @@
+//! How did each question work?
+
+pub mod difficulty;
+pub mod item_rest_correlation;
+pub mod item_total_correlation;
+pub mod option_table;
+pub mod upper_lower_groups;
