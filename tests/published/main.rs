@@ -9,5 +9,11 @@
     unreachable_pub
 )]
 
+mod agreement;
 mod alcohol;
+mod data;
+mod expected;
+mod item_analysis;
+mod panel;
 mod record;
+mod reliability;
