@@ -1,0 +1,268 @@
+//! Which items a sitting asks of each candidate, and the award for an answer to one of them.
+//!
+//! The same marker serves real answer tables and the rehearsal's simulated ones, so that a
+//! rehearsal walks the very path of the day.
+
+use std::collections::BTreeMap;
+
+use assembler::{FormQuestion, Sitting};
+use base::{CandidateNumber, Fault, Marks, SampleId};
+use exam_plan::Exam;
+use exam_plan::plan::TastingQuestion;
+use grader::{Award, Item, SampleKey, mark_tasting, mark_theory};
+use question_bank::Question;
+
+/// Everything that marking a sitting needs, looked up once.
+#[derive(Debug)]
+pub struct Marker<'e> {
+    sitting: &'e Sitting,
+    /// For each form, its questions in printed order.
+    forms: Vec<Vec<(&'e Question, &'e FormQuestion)>>,
+    /// For each candidate, the place of the form.
+    form_of: Vec<Option<usize>>,
+    candidates: BTreeMap<&'e str, usize>,
+    keys: BTreeMap<&'e SampleId, SampleKey<'e>>,
+    ask: &'e [TastingQuestion],
+}
+
+/// Why an answer is to nothing that was asked.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum NotAsked {
+    /// The candidate's form has no question of this number.
+    Number,
+    /// The candidate had no glass with this code.
+    Glass,
+    /// This was not asked of the glasses.
+    Asked,
+}
+
+/// One item of one candidate, by its place among all that the candidate was asked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct ItemPlace(pub usize);
+
+impl<'e> Marker<'e> {
+    /// Looks everything up.
+    ///
+    /// # Errors
+    /// When the sitting names a question or a sample that the exam does not have.
+    pub fn new(exam: &'e Exam, sitting: &'e Sitting) -> Result<Self, Vec<Fault>> {
+        let mut faults = Vec::new();
+        let mut forms = Vec::new();
+        for form in &sitting.forms {
+            let mut questions = Vec::new();
+            for printed in &form.questions {
+                match exam.bank.questions.get(&printed.question) {
+                    Some(question) if question.kind.lettered() == printed.order.len() => {
+                        questions.push((question, printed));
+                    }
+                    Some(_) => faults.push(Fault::new(
+                        "changed-question",
+                        None,
+                        format!("question {} no longer has the options that form {} printed", printed.question, form.name),
+                    )),
+                    None => faults.push(Fault::new(
+                        "missing-question",
+                        None,
+                        format!("form {} printed question {}, which the bank does not have", form.name, printed.question),
+                    )),
+                }
+            }
+            forms.push(questions);
+        }
+        let mut keys = BTreeMap::new();
+        let ask = exam.plan.tasting.as_ref().map_or(&[][..], |part| part.ask.as_slice());
+        if let Some(part) = &exam.plan.tasting {
+            for sample in sitting.places.iter().flat_map(|p| &p.glasses).map(|g| &g.sample) {
+                if keys.contains_key(sample) {
+                    continue;
+                }
+                match exam.sample(sample) {
+                    Some(record) => {
+                        keys.insert(sample, SampleKey::new(record, &exam.bank, part));
+                    }
+                    None => faults.push(Fault::new(
+                        "missing-sample",
+                        None,
+                        format!("sample {sample} was poured, but there is no record of it"),
+                    )),
+                }
+            }
+        }
+        if !faults.is_empty() {
+            return Err(faults);
+        }
+        let form_of = sitting
+            .places
+            .iter()
+            .map(|p| p.form.as_ref().and_then(|name| sitting.forms.iter().position(|f| f.name == *name)))
+            .collect();
+        let candidates =
+            sitting.places.iter().enumerate().map(|(place, p)| (p.candidate.as_str(), place)).collect();
+        Ok(Self { sitting, forms, form_of, candidates, keys, ask })
+    }
+
+    /// The place of a candidate in the sitting.
+    #[must_use]
+    pub fn candidate(&self, number: &str) -> Option<usize> {
+        self.candidates.get(number).copied()
+    }
+    /// The number of a candidate.
+    #[must_use]
+    pub fn number(&self, candidate: usize) -> Option<&'e CandidateNumber> {
+        self.sitting.places.get(candidate).map(|p| &p.candidate)
+    }
+    /// The numbers of all candidates.
+    pub fn numbers(&self) -> impl Iterator<Item = &'e str> {
+        self.sitting.places.iter().map(|p| p.candidate.as_str())
+    }
+
+    fn theory(&self, candidate: usize) -> &[(&'e Question, &'e FormQuestion)] {
+        self.form_of
+            .get(candidate)
+            .copied()
+            .flatten()
+            .and_then(|form| self.forms.get(form))
+            .map_or(&[], Vec::as_slice)
+    }
+    fn glasses(&self, candidate: usize) -> &'e [assembler::Glass] {
+        self.sitting.places.get(candidate).map_or(&[], |p| p.glasses.as_slice())
+    }
+
+    /// How many items this candidate was asked: theory questions first, then for each glass in
+    /// serving order what the plan asks.
+    #[must_use]
+    pub fn items(&self, candidate: usize) -> usize {
+        self.theory(candidate).len() + self.glasses(candidate).len() * self.ask.len()
+    }
+    /// The item of a printed question number.
+    ///
+    /// # Errors
+    /// When the form has no such number.
+    pub fn question(&self, candidate: usize, number: usize) -> Result<ItemPlace, NotAsked> {
+        if (1..=self.theory(candidate).len()).contains(&number) {
+            Ok(ItemPlace(number - 1))
+        } else {
+            Err(NotAsked::Number)
+        }
+    }
+    /// The item of something asked of a glass, by the code on the glass.
+    ///
+    /// # Errors
+    /// When the candidate had no such glass, or this was not asked.
+    pub fn by_code(&self, candidate: usize, code: &str, asked: &str) -> Result<ItemPlace, NotAsked> {
+        let glass = self.glasses(candidate).iter().position(|g| g.code == code).ok_or(NotAsked::Glass)?;
+        self.by_glass(candidate, glass + 1, asked)
+    }
+    /// The item of something asked of a glass, by its place in the serving order, from 1.
+    ///
+    /// # Errors
+    /// When the candidate had no such glass, or this was not asked.
+    pub fn by_glass(&self, candidate: usize, glass: usize, asked: &str) -> Result<ItemPlace, NotAsked> {
+        if !(1..=self.glasses(candidate).len()).contains(&glass) {
+            return Err(NotAsked::Glass);
+        }
+        let question = self
+            .ask
+            .iter()
+            .position(|q| q.asked.name().eq_ignore_ascii_case(asked))
+            .ok_or(NotAsked::Asked)?;
+        Ok(ItemPlace(self.theory(candidate).len() + (glass - 1) * self.ask.len() + question))
+    }
+
+    /// How many questions this candidate's form has.
+    #[must_use]
+    pub fn questions(&self, candidate: usize) -> usize {
+        self.theory(candidate).len()
+    }
+    /// The codes of this candidate's glasses in serving order.
+    pub fn codes(&self, candidate: usize) -> impl Iterator<Item = &'e str> {
+        self.glasses(candidate).iter().map(|g| g.code.as_str())
+    }
+    /// The words for what is asked of each glass.
+    pub fn asked(&self) -> impl Iterator<Item = &'static str> {
+        self.ask.iter().map(|q| q.asked.name())
+    }
+
+    /// What an item is, in the words of answer tables: `theory 7`, `tasting 417 aroma`.
+    #[must_use]
+    pub fn name(&self, candidate: usize, item: ItemPlace) -> String {
+        match self.find(candidate, item) {
+            Some(Found::Theory(number, ..)) => format!("theory {number}"),
+            Some(Found::Tasting { code, question, .. }) => {
+                format!("tasting {code} {}", question.asked.name())
+            }
+            None => "nothing".to_owned(),
+        }
+    }
+
+    /// The award for an answer; none for an item or a candidate that does not exist.
+    #[must_use]
+    pub fn mark(&self, candidate: usize, item: ItemPlace, answer: &str) -> Option<Award> {
+        let number = self.number(candidate)?.clone();
+        Some(match self.find(candidate, item)? {
+            Found::Theory(printed_number, question, printed) => Award {
+                candidate: number,
+                item: Item::Theory { number: printed_number, question: question.id.clone() },
+                answer: answer.to_owned(),
+                outcome: mark_theory(question, &printed.order, answer),
+                of: question.marks,
+                counts: printed.counts,
+                extra: false,
+            },
+            Found::Tasting { glass, code, sample, question, key } => Award {
+                candidate: number,
+                item: Item::Tasting {
+                    glass,
+                    code: code.to_owned(),
+                    sample: sample.clone(),
+                    asked: question.asked.name().to_owned(),
+                },
+                answer: answer.to_owned(),
+                outcome: mark_tasting(key, question, answer),
+                of: question.marks,
+                counts: true,
+                extra: question.asked.is_extra_credit(),
+            },
+        })
+    }
+
+    /// The full marks of an item.
+    #[must_use]
+    pub fn full_marks(&self, candidate: usize, item: ItemPlace) -> Marks {
+        match self.find(candidate, item) {
+            Some(Found::Theory(_, question, _)) => question.marks,
+            Some(Found::Tasting { question, .. }) => question.marks,
+            None => Marks::ZERO,
+        }
+    }
+
+    fn find(&self, candidate: usize, item: ItemPlace) -> Option<Found<'_, 'e>> {
+        let theory = self.theory(candidate);
+        if let Some((question, printed)) = theory.get(item.0) {
+            return Some(Found::Theory(u32::try_from(item.0 + 1).ok()?, question, printed));
+        }
+        let rest = item.0 - theory.len();
+        let asked = self.ask.len();
+        let (glass, question) = (rest.checked_div(asked)?, rest.checked_rem(asked)?);
+        let poured = self.glasses(candidate).get(glass)?;
+        Some(Found::Tasting {
+            glass: u32::try_from(glass + 1).ok()?,
+            code: &poured.code,
+            sample: &poured.sample,
+            question: self.ask.get(question)?,
+            key: self.keys.get(&poured.sample)?,
+        })
+    }
+}
+
+/// An item with all that marking it needs.
+enum Found<'m, 'e> {
+    Theory(u32, &'e Question, &'e FormQuestion),
+    Tasting {
+        glass: u32,
+        code: &'e str,
+        sample: &'e SampleId,
+        question: &'e TastingQuestion,
+        key: &'m SampleKey<'e>,
+    },
+}

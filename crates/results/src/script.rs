@@ -1,0 +1,82 @@
+//! One candidate's awards brought together with the place and the decision.
+
+use std::collections::BTreeMap;
+
+use assembler::{CandidatePlace, Sitting};
+use base::CandidateNumber;
+use exam_plan::Exam;
+use grader::Award;
+
+use crate::class_list::{ClassLine, ClassList};
+use crate::decide::{CandidateMarks, Decision, decide};
+
+/// What one candidate handed in, marked and decided.
+#[derive(Debug, Clone)]
+pub struct Script<'a> {
+    /// What the draw gave the candidate.
+    pub place: &'a CandidatePlace,
+    /// The name from the roster; empty for a number that the roster does not have.
+    pub name: &'a str,
+    /// The awards in the order of the items: theory by printed number, glasses in serving order.
+    pub awards: Vec<&'a Award>,
+    /// The marks added up.
+    pub marks: CandidateMarks,
+    /// The decision.
+    pub decision: Decision,
+}
+
+/// One script for each candidate of the sitting, in its order. Every item of a candidate needs an
+/// award, answered or not, as the grader gives them: full marks are added up from the awards.
+#[must_use]
+pub fn scripts<'a>(exam: &'a Exam, sitting: &'a Sitting, awards: &'a [Award]) -> Vec<Script<'a>> {
+    let mut by_candidate: BTreeMap<&CandidateNumber, Vec<&Award>> = BTreeMap::new();
+    for award in awards {
+        by_candidate
+            .entry(&award.candidate)
+            .or_default()
+            .push(award);
+    }
+    let names: BTreeMap<&CandidateNumber, &str> = exam
+        .roster
+        .candidates
+        .iter()
+        .map(|candidate| (&candidate.number, candidate.name.as_str()))
+        .collect();
+    sitting
+        .places
+        .iter()
+        .map(|place| {
+            let mut awards = by_candidate.remove(&place.candidate).unwrap_or_default();
+            // The order of items is theory by number, then glasses; what was asked of a glass keeps
+            // the order of the answer sheet, since the sort is stable on theory number and glass.
+            awards.sort_by_key(|award| match &award.item {
+                grader::Item::Theory { number, .. } => (0, *number),
+                grader::Item::Tasting { glass, .. } => (1, *glass),
+            });
+            let marks = CandidateMarks::of(awards.iter().copied());
+            Script {
+                place,
+                name: names.get(&place.candidate).copied().unwrap_or(""),
+                decision: decide(&exam.plan.pass, &marks),
+                marks,
+                awards,
+            }
+        })
+        .collect()
+}
+
+/// The class list of these scripts.
+#[must_use]
+pub fn class_list(scripts: &[Script<'_>]) -> ClassList {
+    let lines = scripts
+        .iter()
+        .map(|script| ClassLine {
+            candidate: script.place.candidate.clone(),
+            name: script.name.to_owned(),
+            form: script.place.form.clone(),
+            seat: script.place.seat.clone(),
+            decision: script.decision.clone(),
+        })
+        .collect();
+    ClassList { lines }
+}
