@@ -42,11 +42,13 @@ pub enum Purpose {
     RehearsalCandidate,
     /// Practice sessions; index: session.
     Practice,
+    /// Which glasses a second person looks at after pouring.
+    CrossCheck,
 }
 
 impl Purpose {
     /// Every purpose, for the tests that walk the list.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 10] = [
         Self::FormQuestions,
         Self::QuestionOrder,
         Self::OptionOrder,
@@ -56,6 +58,7 @@ impl Purpose {
         Self::VariantNumbers,
         Self::RehearsalCandidate,
         Self::Practice,
+        Self::CrossCheck,
     ];
 
     /// The name that goes into the hash.
@@ -71,6 +74,7 @@ impl Purpose {
             Self::VariantNumbers => "variant numbers",
             Self::RehearsalCandidate => "rehearsal candidate",
             Self::Practice => "practice",
+            Self::CrossCheck => "cross check",
         }
     }
 }

@@ -1,0 +1,191 @@
+//! From a checked exam and a seed to a sitting: forms, flights, codes, serving orders, seats.
+
+use base::{ExamSeed, Fault, FormName, SampleId};
+use exam_plan::plan::{CodeSharing, TastingPart, TheoryPart};
+use exam_plan::{Exam, Service};
+use question_bank::Question;
+
+use crate::form_draw::draw_forms;
+use crate::glass_codes::glass_codes;
+use crate::option_order::{LONGEST_RUN, option_orders};
+use crate::question_order::question_order;
+use crate::seating::{Seating, deal_forms, form_shortfalls, order_shortfalls, seat_candidates};
+use crate::serving_order::{balance_shortfalls, deal_orders, serving_orders};
+use crate::sitting::{CandidatePlace, Form, FormQuestion, Glass, Sitting};
+
+/// Assembles a sitting. The same exam and seed give the same sitting.
+///
+/// # Errors
+/// All faults at once: lines of the blueprint that the bank cannot fill, too few seats, samples
+/// without a record.
+pub fn assemble(exam: &Exam, seed: &ExamSeed) -> Result<Sitting, Vec<Fault>> {
+    let mut faults = Vec::new();
+    let mut shortfalls = Vec::new();
+    let forms = match &exam.plan.theory {
+        Some(theory) => assemble_forms(exam, theory, seed, &mut shortfalls)
+            .map_err(|found| faults.extend(found))
+            .unwrap_or_default(),
+        None => Vec::new(),
+    };
+    let seating = seat_candidates(exam, seed).map_err(|fault| faults.push(*fault));
+    if let Some(tasting) = &exam.plan.tasting {
+        faults.extend(missing_records(exam, tasting));
+    }
+    let Ok(seating) = seating else {
+        return Err(faults);
+    };
+    if !faults.is_empty() {
+        return Err(faults);
+    }
+    let names: Vec<FormName> = forms.iter().map(|form| form.name.clone()).collect();
+    let form_of = if forms.is_empty() {
+        vec![None; seating.seats.len()]
+    } else {
+        let dealt = deal_forms(&seating, forms.len(), seed);
+        shortfalls.extend(form_shortfalls(&seating, &names, &dealt));
+        let name_of = |&form: &usize| names.get(form).cloned();
+        dealt.colours.iter().map(name_of).collect()
+    };
+    let glasses_of = match &exam.plan.tasting {
+        Some(tasting) => deal_glasses(exam, tasting, &seating, seed, &mut shortfalls),
+        None => vec![Vec::new(); seating.seats.len()],
+    };
+    let places = exam
+        .roster
+        .candidates
+        .iter()
+        .zip(&seating.seats)
+        .zip(form_of)
+        .zip(glasses_of)
+        .map(|(((candidate, seat), form), glasses)| CandidatePlace {
+            candidate: candidate.number.clone(),
+            service: candidate.service,
+            seat: seat.map(|(_, name)| name.clone()),
+            form,
+            glasses,
+        })
+        .collect();
+    Ok(Sitting {
+        forms,
+        places,
+        shortfalls,
+    })
+}
+
+/// Draws the forms and puts questions and options in order.
+fn assemble_forms(
+    exam: &Exam,
+    theory: &TheoryPart,
+    seed: &ExamSeed,
+    shortfalls: &mut Vec<String>,
+) -> Result<Vec<Form>, Vec<Fault>> {
+    let drawn = draw_forms(&exam.bank, theory, seed)?;
+    shortfalls.extend(drawn.shortfalls);
+    let mut forms = Vec::with_capacity(drawn.forms.len());
+    for (number, form) in drawn.forms.iter().enumerate() {
+        let Some(name) = FormName::nth(number) else {
+            let place = theory.cells.first().map(|quota| quota.place.clone());
+            let what = format!("{} forms are wanted", theory.forms);
+            let fault = Fault::new("too-many-forms", place, what);
+            return Err(vec![fault.allowed("at most 702 forms, A to ZZ")]);
+        };
+        let ordered = question_order(&exam.bank, theory, form, number, seed);
+        let questions: Vec<&Question> = ordered
+            .iter()
+            .filter_map(|(id, _)| exam.bank.questions.get(id))
+            .collect();
+        let options = option_orders(&questions, number, seed);
+        if let Some(run) = options.too_long_run {
+            shortfalls.push(format!(
+                "On form {name} the same letter is right {run} times running, more than \
+                 {LONGEST_RUN}: too many questions keep the order of their options."
+            ));
+        }
+        let questions = ordered
+            .into_iter()
+            .zip(options.orders)
+            .map(|((question, counts), order)| FormQuestion {
+                question,
+                order,
+                counts,
+            })
+            .collect();
+        forms.push(Form { name, questions });
+    }
+    Ok(forms)
+}
+
+/// Samples of the flight that have no record.
+fn missing_records(exam: &Exam, tasting: &TastingPart) -> Vec<Fault> {
+    let missing = |(id, _): &&(SampleId, _)| exam.sample(id).is_none();
+    tasting
+        .samples
+        .iter()
+        .filter(missing)
+        .map(|(id, place)| {
+            let what = format!("\"{id}\" is no sample of the exam folder or the bank");
+            Fault::new("unknown-sample", place.clone(), what)
+        })
+        .collect()
+}
+
+/// Deals serving orders and codes; the glasses of each candidate in the order of the roster.
+fn deal_glasses(
+    exam: &Exam,
+    tasting: &TastingPart,
+    seating: &Seating<'_>,
+    seed: &ExamSeed,
+    shortfalls: &mut Vec<String>,
+) -> Vec<Vec<Glass>> {
+    let flight: Vec<_> = tasting
+        .samples
+        .iter()
+        .filter_map(|(id, _)| exam.sample(id).map(|sample| sample.carry_over))
+        .collect();
+    let orders = serving_orders(&flight, seed);
+    let dealt = deal_orders(&orders, seating.seats.len(), &seating.neighbours, seed);
+    shortfalls.extend(order_shortfalls(seating, orders.orders.len(), &dealt));
+    shortfalls.extend(balance_shortfalls(&orders, &dealt.colours));
+    let tables = exam.room.tables.len();
+    let group_of = |candidate: usize| match tasting.codes {
+        CodeSharing::Room => 0,
+        // Kits are a table of their own, after the others.
+        CodeSharing::Table => seating
+            .seats
+            .get(candidate)
+            .copied()
+            .flatten()
+            .map_or(tables, |(table, _)| table),
+        CodeSharing::Candidate => candidate,
+    };
+    let has_kits = exam
+        .roster
+        .candidates
+        .iter()
+        .any(|c| c.service == Service::Kit);
+    let groups = match tasting.codes {
+        CodeSharing::Room => 1,
+        CodeSharing::Table => tables + usize::from(has_kits),
+        CodeSharing::Candidate => seating.seats.len(),
+    };
+    let codes = glass_codes(groups, tasting.samples.len(), tasting.check_digit, seed);
+    shortfalls.extend(codes.shortfall);
+    dealt
+        .colours
+        .iter()
+        .enumerate()
+        .map(|(candidate, &order)| {
+            let codes = codes.of_group.get(group_of(candidate));
+            let order = orders.orders.get(order).map_or(&[][..], Vec::as_slice);
+            order
+                .iter()
+                .filter_map(|&place| {
+                    Some(Glass {
+                        code: codes?.get(place)?.clone(),
+                        sample: tasting.samples.get(place)?.0.clone(),
+                    })
+                })
+                .collect()
+        })
+        .collect()
+}

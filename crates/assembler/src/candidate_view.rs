@@ -1,0 +1,156 @@
+//! What a candidate may see of a question. None of these types can hold a key, and they alone of
+//! this room can be serialised: a template for candidates has nothing else to print from.
+
+use base::Marks;
+use question_bank::printed_order::letter;
+use question_bank::{Bank, PrintedOrder, QuestionKind};
+use serde::Serialize;
+
+use crate::sitting::Form;
+
+/// One question as printed.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct PrintedQuestion {
+    /// The printed number, from 1.
+    pub number: u32,
+    /// What is asked.
+    pub stem: String,
+    /// Marks for a right answer.
+    pub marks: Marks,
+    /// What stands below the stem.
+    pub body: PrintedBody,
+}
+
+/// What stands below the stem.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(tag = "kind", rename_all = "snake_case")]
+pub enum PrintedBody {
+    /// Lettered options.
+    Options {
+        /// The options in printed order.
+        options: Vec<LetteredText>,
+        /// One is to be chosen; else all that apply.
+        choose_one: bool,
+    },
+    /// A box for a number.
+    Number {
+        /// The unit beside the box.
+        unit: String,
+    },
+    /// Lettered steps to be put in order.
+    Steps {
+        /// The steps in printed order.
+        steps: Vec<LetteredText>,
+    },
+    /// A numbered and a lettered column to be joined.
+    Columns {
+        /// The numbered column.
+        left: Vec<NumberedText>,
+        /// The lettered column in printed order.
+        right: Vec<LetteredText>,
+    },
+    /// A line for a word or two.
+    Words,
+}
+
+/// A text with its letter.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct LetteredText {
+    /// A, B, …
+    pub letter: char,
+    /// The text.
+    pub text: String,
+}
+
+/// A text with its number.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct NumberedText {
+    /// From 1.
+    pub number: u32,
+    /// The text.
+    pub text: String,
+}
+
+/// The questions of a form as printed. The form must be of this bank ([`form_fits`]): a question
+/// that the bank does not hold is left out, its number with it.
+///
+/// [`form_fits`]: crate::form_fits::form_fits
+#[must_use]
+pub fn printed_questions(bank: &Bank, form: &Form) -> Vec<PrintedQuestion> {
+    form.questions
+        .iter()
+        .enumerate()
+        .filter_map(|(place, on_form)| {
+            let question = bank.questions.get(&on_form.question)?;
+            Some(PrintedQuestion {
+                number: number_of(place),
+                stem: question.kind.stem().to_owned(),
+                marks: question.marks,
+                body: printed_body(&question.kind, &on_form.order),
+            })
+        })
+        .collect()
+}
+
+/// What stands below the stem of a question whose lettered things are printed in this order.
+#[must_use]
+pub fn printed_body(kind: &QuestionKind, order: &PrintedOrder) -> PrintedBody {
+    match kind {
+        QuestionKind::BestAnswer(best) => PrintedBody::Options {
+            options: lettered(order, |place| {
+                best.options.get(place).map(|o| o.text.as_str())
+            }),
+            choose_one: true,
+        },
+        QuestionKind::MultipleResponse(several) => PrintedBody::Options {
+            options: lettered(order, |place| {
+                several.options.get(place).map(|o| o.text.as_str())
+            }),
+            choose_one: false,
+        },
+        QuestionKind::Numeric(numeric) => PrintedBody::Number {
+            unit: numeric.unit.clone(),
+        },
+        QuestionKind::Ordering(ordering) => PrintedBody::Steps {
+            steps: lettered(order, |place| ordering.steps.get(place).map(String::as_str)),
+        },
+        QuestionKind::Matching(matching) => {
+            let right = matching.right_column();
+            PrintedBody::Columns {
+                left: matching
+                    .pairs
+                    .iter()
+                    .enumerate()
+                    .map(|(place, pair)| NumberedText {
+                        number: number_of(place),
+                        text: pair.left.clone(),
+                    })
+                    .collect(),
+                right: lettered(order, |place| right.get(place).copied()),
+            }
+        }
+        QuestionKind::ShortAnswer(_) => PrintedBody::Words,
+    }
+}
+
+/// The printed number of a place counted from 0.
+pub(crate) fn number_of(place: usize) -> u32 {
+    u32::try_from(place + 1).unwrap_or(u32::MAX)
+}
+
+fn lettered<'q>(
+    order: &PrintedOrder,
+    text_at: impl Fn(usize) -> Option<&'q str>,
+) -> Vec<LetteredText> {
+    order
+        .places()
+        .iter()
+        .enumerate()
+        .filter_map(|(printed, &written)| {
+            Some(LetteredText {
+                letter: letter(printed),
+                text: text_at(written)?.to_owned(),
+            })
+        })
+        .collect()
+}
