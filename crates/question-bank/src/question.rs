@@ -3,6 +3,7 @@
 use base::{CellId, Marks, Place, QuestionId};
 use serde::Serialize;
 
+use crate::check::Waiver;
 use crate::question_kind::QuestionKind;
 
 /// A checked question.
@@ -34,6 +35,8 @@ pub struct Question {
     pub anchor: bool,
     /// Never drawn for an exam.
     pub practice_only: bool,
+    /// Rules of item writing that the author sets aside here, each with the reason.
+    pub waived: Vec<Waiver>,
     /// What it asks and what is right.
     pub kind: QuestionKind,
 }

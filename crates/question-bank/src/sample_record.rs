@@ -73,3 +73,56 @@ pub enum CarryOver {
     /// Peated, very strong or sweet: served in a later block.
     Heavy,
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+pub(crate) mod tests {
+    use super::*;
+    use crate::reference_tasting::{PanelNote, Stage};
+    use base::SourceText;
+
+    /// A record with these panel notes and contradictions.
+    pub(crate) fn record_of(
+        notes: &[(&str, Stage, &str, u32)],
+        contradicts: &[&str],
+    ) -> SampleRecord {
+        let mut tasting = ReferenceTasting::default();
+        for (assessor, stage, descriptor, intensity) in notes {
+            let known = tasting.assessors.iter().position(|a| a == assessor);
+            let place = known.unwrap_or_else(|| {
+                tasting.assessors.push((*assessor).to_owned());
+                tasting.assessors.len() - 1
+            });
+            tasting.notes.push(PanelNote {
+                assessor: place,
+                stage: *stage,
+                descriptor: (*descriptor).to_owned(),
+                intensity: *intensity,
+            });
+        }
+        SampleRecord {
+            id: SampleId::parse("cane-copper-8").unwrap(),
+            place: SourceText::new("samples/cane-copper-8.yaml", "").place(0..0),
+            name: "Copper Bay Eight Years".to_owned(),
+            producer: "Copper Bay Estate".to_owned(),
+            category: NodeId::parse("rum").unwrap(),
+            region: NodeId::parse("jamaica").unwrap(),
+            accepted_regions: Vec::new(),
+            age: Age::Stated(8),
+            strength: 43.0,
+            cask: None,
+            lot: None,
+            bottle: 700,
+            allergens: Vec::new(),
+            carry_over: CarryOver::Ordinary,
+            contradicts: contradicts.iter().map(|word| (*word).to_owned()).collect(),
+            fault: None,
+            colour: None,
+            body: None,
+            finish: None,
+            source: "common practice".to_owned(),
+            describe: "Invented.".to_owned(),
+            tasting,
+        }
+    }
+}

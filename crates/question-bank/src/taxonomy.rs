@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use base::NodeId;
 
 use crate::question::Evidence;
+use crate::word_match::fold;
 
 /// A checked tree: one root, no cycle, every parent known.
 #[derive(Debug, Clone, PartialEq)]
@@ -13,6 +14,15 @@ pub struct Taxonomy {
     /// In the order of the text.
     nodes: Vec<Node>,
     places: BTreeMap<NodeId, usize>,
+    /// Folded ids, names and aliases; where one stands for several nodes, an id goes before a name
+    /// and a name before an alias.
+    names: BTreeMap<String, usize>,
+    /// The parent's place; none for the root.
+    parents: Vec<Option<usize>>,
+    /// Nodes from the root down, the root counted as 1.
+    depths: Vec<usize>,
+    /// Places of nodes that are nobody's parent.
+    leaf_places: Vec<usize>,
 }
 
 /// One node.
@@ -78,10 +88,18 @@ impl Taxonomy {
         if roots.len() != 1 {
             wrong.push(NotATree::Roots(roots));
         }
-        let tree = Self {
+        let parents: Vec<Option<usize>> = nodes
+            .iter()
+            .map(|node| node.parent.as_ref().and_then(|id| places.get(id).copied()))
+            .collect();
+        let mut tree = Self {
             scheme,
             nodes,
             places,
+            names: BTreeMap::new(),
+            parents,
+            depths: Vec::new(),
+            leaf_places: Vec::new(),
         };
         for (place, node) in tree.nodes.iter().enumerate() {
             // Following parents for more steps than there are nodes means going in a circle.
@@ -96,11 +114,85 @@ impl Taxonomy {
                 }
             }
         }
-        if wrong.is_empty() {
-            Ok(tree)
-        } else {
-            Err(wrong)
+        if !wrong.is_empty() {
+            return Err(wrong);
         }
+        tree.depths = (0..tree.nodes.len())
+            .map(|place| tree.line(place).count())
+            .collect();
+        let mut childless = vec![true; tree.nodes.len()];
+        for parent in tree.parents.iter().flatten() {
+            if let Some(flag) = childless.get_mut(*parent) {
+                *flag = false;
+            }
+        }
+        tree.leaf_places = childless
+            .iter()
+            .enumerate()
+            .filter(|(_, leaf)| **leaf)
+            .map(|(place, _)| place)
+            .collect();
+        let mut names = BTreeMap::new();
+        let aliases = tree.nodes.iter().enumerate().flat_map(|(place, node)| {
+            node.aliases
+                .iter()
+                .map(move |alias| (place, alias.as_str()))
+        });
+        let named = tree.nodes.iter().enumerate();
+        let ids = named.clone().map(|(place, node)| (place, node.id.as_str()));
+        let printed = named.map(|(place, node)| (place, node.name.as_str()));
+        for (place, name) in ids.chain(printed).chain(aliases) {
+            names.entry(fold(name)).or_insert(place);
+        }
+        tree.names = names;
+        Ok(tree)
+    }
+
+    /// The node that a person means: by id, name or alias; case, accents and hyphens do not matter.
+    #[must_use]
+    pub fn find(&self, written: &str) -> Option<&Node> {
+        let folded = fold(written);
+        if folded.is_empty() {
+            return None;
+        }
+        self.names
+            .get(&folded)
+            .and_then(|place| self.nodes.get(*place))
+    }
+    /// The place of a node in the order of the text.
+    pub(crate) fn place(&self, id: &NodeId) -> Option<usize> {
+        self.places.get(id).copied()
+    }
+    /// The places of a node and its ancestors, up to the root.
+    pub(crate) fn line(&self, place: usize) -> impl Iterator<Item = usize> {
+        std::iter::successors(Some(place), |at| self.parents.get(*at).copied().flatten())
+    }
+    /// The depth of the node at a place, the root counted as 1.
+    pub(crate) fn depth_at(&self, place: usize) -> usize {
+        self.depths.get(place).copied().unwrap_or(0)
+    }
+    /// The places of the leaves.
+    pub(crate) fn leaf_places(&self) -> &[usize] {
+        &self.leaf_places
+    }
+    /// The place of the deepest common ancestor.
+    pub(crate) fn common_place(&self, a: usize, b: usize) -> Option<usize> {
+        let (mut a, mut b) = (a, b);
+        loop {
+            if a == b {
+                return Some(a);
+            }
+            if self.depth_at(a) >= self.depth_at(b) {
+                a = self.parents.get(a).copied().flatten()?;
+            } else {
+                b = self.parents.get(b).copied().flatten()?;
+            }
+        }
+    }
+    /// The greatest depth in nodes.
+    #[must_use]
+    pub fn greatest_depth(&self) -> usize {
+        self.depths.iter().copied().max().unwrap_or(0)
     }
 
     /// What the tree follows, in words.
@@ -133,27 +225,79 @@ impl Taxonomy {
     /// unknown node.
     #[must_use]
     pub fn depth(&self, id: &NodeId) -> usize {
-        self.lineage(id).len()
+        self.place(id).map_or(0, |place| self.depth_at(place))
     }
     /// The deepest node that is an ancestor of both, each counted as its own ancestor.
     #[must_use]
     pub fn lowest_common(&self, a: &NodeId, b: &NodeId) -> Option<&Node> {
-        let line = self.lineage(b);
-        self.lineage(a)
-            .into_iter()
-            .find(|node| line.iter().any(|other| other.id == node.id))
+        let place = self.common_place(self.place(a)?, self.place(b)?)?;
+        self.nodes.get(place)
     }
     /// Nodes that are nobody's parent, in the order of the text.
     #[must_use]
     pub fn leaves(&self) -> Vec<&Node> {
-        let parents: std::collections::BTreeSet<_> = self
-            .nodes
+        self.leaf_places
             .iter()
-            .filter_map(|n| n.parent.as_ref())
-            .collect();
-        self.nodes
-            .iter()
-            .filter(|n| !parents.contains(&n.id))
+            .filter_map(|place| self.nodes.get(*place))
             .collect()
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+pub(crate) mod tests {
+    use super::*;
+
+    /// A tree of (id, parent), the root's parent empty.
+    pub(crate) fn tree_of(nodes: &[(&str, &str)]) -> Result<Taxonomy, Vec<NotATree>> {
+        let nodes = nodes.iter().map(|(id, parent)| Node {
+            id: NodeId::parse(id).unwrap(),
+            name: format!("The {id}"),
+            parent: (!parent.is_empty()).then(|| NodeId::parse(parent).unwrap()),
+            aliases: vec![format!("{id} alias")],
+            inside: Vec::new(),
+            source: None,
+            evidence: None,
+        });
+        Taxonomy::new("test".to_owned(), nodes.collect())
+    }
+
+    #[test]
+    fn a_tree_knows_depths_leaves_and_common_ancestors() {
+        let tree = tree_of(&[("a", ""), ("b", "a"), ("c", "b"), ("d", "b"), ("e", "a")]).unwrap();
+        let id = |text| NodeId::parse(text).unwrap();
+        assert_eq!(tree.depth(&id("a")), 1);
+        assert_eq!(tree.depth(&id("d")), 3);
+        assert_eq!(tree.greatest_depth(), 3);
+        assert_eq!(tree.lowest_common(&id("c"), &id("d")).unwrap().id, id("b"));
+        assert_eq!(tree.lowest_common(&id("c"), &id("e")).unwrap().id, id("a"));
+        assert_eq!(tree.lowest_common(&id("c"), &id("b")).unwrap().id, id("b"));
+        let leaves: Vec<_> = tree.leaves().iter().map(|n| n.id.as_str()).collect();
+        assert_eq!(leaves, ["c", "d", "e"]);
+    }
+
+    #[test]
+    fn a_node_is_found_by_id_name_and_alias() {
+        let tree = tree_of(&[("a", ""), ("rum-light", "a")]).unwrap();
+        for written in ["rum-light", "RUM LIGHT", "the rum-light", "Rúm light alias"] {
+            assert_eq!(
+                tree.find(written).unwrap().id.as_str(),
+                "rum-light",
+                "{written}"
+            );
+        }
+        assert!(tree.find("gin").is_none());
+        assert!(tree.find(" - ").is_none());
+    }
+
+    #[test]
+    fn everything_that_is_no_tree_is_named() {
+        assert_eq!(tree_of(&[]).unwrap_err(), [NotATree::Roots(vec![])]);
+        let wrong =
+            tree_of(&[("a", ""), ("b", "c"), ("c", "b"), ("b", "a"), ("d", "x")]).unwrap_err();
+        assert!(wrong.contains(&NotATree::Doubled(3)));
+        assert!(wrong.contains(&NotATree::Cycle(1)));
+        assert!(wrong.contains(&NotATree::Cycle(2)));
+        assert!(wrong.contains(&NotATree::Unknown(4, NodeId::parse("x").unwrap())));
     }
 }

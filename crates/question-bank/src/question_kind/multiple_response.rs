@@ -1,6 +1,11 @@
 //! Multiple response: choose all that apply.
 
+use base::Fault;
+use base::tree::Tree;
+use base::walk::Walk;
+
 use super::AnswerOption;
+use crate::read::read_options;
 
 /// A checked multiple-response question: at least one option is right and at least one is not.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -52,4 +57,90 @@ impl MultipleResponseRule {
         ("jaccard", Self::Jaccard),
         ("f1", Self::F1),
     ];
+}
+
+impl MultipleResponse {
+    /// Reads one from a text.
+    pub(crate) fn read<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Self> {
+        let mut fields = walk.fields(tree, "a multiple-response question")?;
+        let stem = fields.required(walk, "stem").and_then(|t| walk.text(t));
+        let options_tree = fields.required(walk, "options");
+        let options = options_tree.and_then(|t| read_options(walk, t));
+        let keep_order = match fields.optional("keep_order") {
+            Some(t) => walk.truth(t),
+            None => Some(false),
+        };
+        let rule = match fields.optional("rule") {
+            Some(t) => walk.choice(t, &MultipleResponseRule::ALL),
+            None => Some(MultipleResponseRule::BalancedPenaltyFloor0),
+        };
+        fields.finish(walk);
+        if let (Some(options), Some(t)) = (&options, options_tree) {
+            let keys = options.iter().filter(|option| option.key).count();
+            if keys == 0 || keys == options.len() {
+                let place = walk.place(&t.bytes);
+                walk.note(
+                    Fault::new(
+                        "number-of-keys",
+                        place,
+                        format!("{keys} of {} options are right", options.len()),
+                    )
+                    .allowed("at least one right and at least one wrong option"),
+                );
+            }
+        }
+        Some(Self {
+            stem: stem?,
+            options: options?,
+            keep_order: keep_order?,
+            rule: rule?,
+        })
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, clippy::panic)]
+mod tests {
+    use crate::question_kind::QuestionKind;
+    use crate::read::question_tests::{faults_of, kind_of};
+
+    use super::MultipleResponseRule;
+
+    fn text(keys: [bool; 3], more: &str) -> String {
+        let options: Vec<_> = keys
+            .iter()
+            .enumerate()
+            .map(|(n, key)| format!("{{ text: option {n}, key: {key}, why: w }}"))
+            .collect();
+        format!(
+            "multiple_response: {{ stem: a, options: [{}]{more} }}",
+            options.join(", ")
+        )
+    }
+
+    #[test]
+    fn rules_are_read_by_name() {
+        for (name, rule) in MultipleResponseRule::ALL {
+            let QuestionKind::MultipleResponse(kind) =
+                kind_of(&text([true, true, false], &format!(", rule: {name}")))
+            else {
+                panic!("another kind")
+            };
+            assert_eq!(kind.rule, rule);
+        }
+        let QuestionKind::MultipleResponse(kind) = kind_of(&text([true, false, false], "")) else {
+            panic!("another kind")
+        };
+        assert_eq!(kind.rule, MultipleResponseRule::BalancedPenaltyFloor0);
+    }
+
+    #[test]
+    fn all_or_none_right_is_a_fault() {
+        assert_eq!(faults_of(&text([false; 3], "")), ["number-of-keys"]);
+        assert_eq!(faults_of(&text([true; 3], "")), ["number-of-keys"]);
+        assert_eq!(
+            faults_of(&text([true, false, false], ", rule: f2")),
+            ["unknown-word"]
+        );
+    }
 }

@@ -1,5 +1,12 @@
 //! A number with a unit and a tolerance.
 
+use base::Fault;
+use base::tree::Tree;
+use base::walk::Walk;
+
+/// No question of this trade asks for a larger number.
+const LARGEST: f64 = 1e9;
+
 /// A checked numeric question.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Numeric {
@@ -17,4 +24,81 @@ pub struct Numeric {
     pub half_within: Option<f64>,
     /// Why the number is right.
     pub why: String,
+}
+
+impl Numeric {
+    /// Reads one from a text.
+    pub(crate) fn read<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Self> {
+        let mut fields = walk.fields(tree, "a numeric question")?;
+        let stem = fields.required(walk, "stem").and_then(|t| walk.text(t));
+        let unit = fields.required(walk, "unit").and_then(|t| walk.text(t));
+        let unit_words = unit.clone().unwrap_or_default();
+        let answer_tree = fields.required(walk, "answer");
+        let answer = answer_tree.and_then(|t| walk.number(t, -LARGEST..=LARGEST, &unit_words));
+        let tolerance = fields
+            .required(walk, "tolerance")
+            .and_then(|t| walk.number(t, 0.0..=LARGEST, &unit_words));
+        let half_tree = fields.optional("half_within");
+        let half_within = half_tree.and_then(|t| walk.number(t, 0.0..=LARGEST, &unit_words));
+        let why = fields.required(walk, "why").and_then(|t| walk.text(t));
+        fields.finish(walk);
+        if let (Some(t), Some(half), Some(full)) = (half_tree, half_within, tolerance)
+            && half <= full
+        {
+            let place = walk.place(&t.bytes);
+            walk.note(
+                Fault::new(
+                    "tolerance-order",
+                    place,
+                    format!("half marks within {half} would never be given, since full marks are given within {full}"),
+                )
+                .allowed("half_within larger than tolerance")
+                .hint("leave half_within out where no half marks are meant"),
+            );
+        }
+        Some(Self {
+            stem: stem?,
+            answer: answer?,
+            answer_as_written: walk.written(answer_tree?).to_owned(),
+            unit: unit?,
+            tolerance: tolerance?,
+            half_within,
+            why: why?,
+        })
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, clippy::panic)]
+mod tests {
+    use crate::question_kind::QuestionKind;
+    use crate::read::question_tests::{faults_of, kind_of};
+
+    #[test]
+    fn the_number_keeps_its_digits() {
+        let QuestionKind::Numeric(kind) = kind_of(
+            "numeric: { stem: a, answer: 46.90, unit: '% vol', tolerance: 0.5, half_within: 1, why: w }",
+        ) else {
+            panic!("another kind")
+        };
+        assert_eq!(kind.answer_as_written, "46.90");
+        assert_eq!((kind.answer, kind.half_within), (46.9, Some(1.0)));
+    }
+
+    #[test]
+    fn tolerances_out_of_order_and_texts_for_numbers_are_faults() {
+        let faults = |answer: &str, tolerance: &str, half: &str| {
+            faults_of(&format!(
+                "numeric: {{ stem: a, answer: {answer}, unit: l, tolerance: {tolerance}, half_within: {half}, why: w }}"
+            ))
+        };
+        assert_eq!(faults("1", "0.5", "0.5"), ["tolerance-order"]);
+        assert_eq!(
+            faults("about 1", "-1", "0.5"),
+            ["wrong-type", "out-of-range"]
+        );
+        for odd in [".nan", ".inf", "1e400", "0x1F", "1_000"] {
+            assert!(!faults(odd, "0.1", "0.2").is_empty(), "{odd}");
+        }
+    }
 }

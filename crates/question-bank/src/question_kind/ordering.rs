@@ -1,5 +1,11 @@
 //! Steps to be put in order.
 
+use base::Fault;
+use base::tree::Tree;
+use base::walk::Walk;
+
+use crate::read::{MOST_ENTRIES, note_doubled, texts_with_bytes};
+
 /// A checked ordering question: three to seven different steps in their true order.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Ordering {
@@ -37,4 +43,71 @@ impl OrderingRule {
         ("adjacent_pairs", Self::AdjacentPairs),
         ("all_or_nothing", Self::AllOrNothing),
     ];
+}
+
+impl Ordering {
+    /// Reads one from a text.
+    pub(crate) fn read<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Self> {
+        let mut fields = walk.fields(tree, "an ordering question")?;
+        let stem = fields.required(walk, "stem").and_then(|t| walk.text(t));
+        let steps = fields.required(walk, "steps").map(|t| {
+            let items = match &t.value {
+                base::tree::Value::List(items) => Some(items.len()),
+                _ => None,
+            };
+            let steps = texts_with_bytes(walk, t, "steps");
+            note_doubled(walk, &steps, "step");
+            if let Some(items) = items.filter(|n| !(3..=MOST_ENTRIES).contains(n)) {
+                let place = walk.place(&t.bytes);
+                walk.note(
+                    Fault::new("number-of-entries", place, format!("{items} steps"))
+                        .allowed(format!("3 to {MOST_ENTRIES} steps")),
+                );
+            }
+            steps.into_iter().map(|(step, _)| step).collect::<Vec<_>>()
+        });
+        let rule = match fields.optional("rule") {
+            Some(t) => walk.choice(t, &OrderingRule::ALL),
+            None => Some(OrderingRule::Tau),
+        };
+        let why = fields.required(walk, "why").and_then(|t| walk.text(t));
+        fields.finish(walk);
+        Some(Self {
+            stem: stem?,
+            steps: steps?,
+            rule: rule?,
+            why: why?,
+        })
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, clippy::panic)]
+mod tests {
+    use crate::question_kind::QuestionKind;
+    use crate::read::question_tests::{faults_of, kind_of};
+
+    use super::OrderingRule;
+
+    #[test]
+    fn steps_and_rules_are_read() {
+        for (name, rule) in OrderingRule::ALL {
+            let QuestionKind::Ordering(kind) = kind_of(&format!(
+                "ordering: {{ stem: a, steps: [b, c, d], rule: {name}, why: w }}"
+            )) else {
+                panic!("another kind")
+            };
+            assert_eq!((kind.rule, kind.steps.len()), (rule, 3));
+        }
+    }
+
+    #[test]
+    fn too_few_too_many_and_doubled_steps_are_faults() {
+        let faults =
+            |steps: &str| faults_of(&format!("ordering: {{ stem: a, steps: {steps}, why: w }}"));
+        assert_eq!(faults("[a, b]"), ["number-of-entries"]);
+        assert_eq!(faults("[a, b, c, d, e, f, g, h]"), ["number-of-entries"]);
+        assert_eq!(faults("[a, b, B]"), ["doubled-entry"]);
+        assert_eq!(faults("a"), ["wrong-type"]);
+    }
 }

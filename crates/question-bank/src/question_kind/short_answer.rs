@@ -1,5 +1,11 @@
 //! A word or two, compared with a list of accepted forms; what is not recognised goes to a person.
 
+use base::Fault;
+use base::tree::{Tree, Value};
+use base::walk::Walk;
+
+use crate::read::{note_doubled, texts_with_bytes};
+
 /// A checked short-answer question.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct ShortAnswer {
@@ -9,4 +15,60 @@ pub struct ShortAnswer {
     pub accept: Vec<String>,
     /// Why it is right.
     pub why: String,
+}
+
+impl ShortAnswer {
+    /// Reads one from a text.
+    pub(crate) fn read<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Self> {
+        let mut fields = walk.fields(tree, "a short-answer question")?;
+        let stem = fields.required(walk, "stem").and_then(|t| walk.text(t));
+        let accept = fields.required(walk, "accept").map(|t| {
+            let accept = texts_with_bytes(walk, t, "accepted forms");
+            note_doubled(walk, &accept, "accepted form");
+            if matches!(&t.value, Value::List(items) if items.is_empty()) {
+                let place = walk.place(&t.bytes);
+                walk.note(
+                    Fault::new("number-of-entries", place, "no accepted form")
+                        .allowed("one or more, the main one first"),
+                );
+            }
+            accept.into_iter().map(|(form, _)| form).collect::<Vec<_>>()
+        });
+        let why = fields.required(walk, "why").and_then(|t| walk.text(t));
+        fields.finish(walk);
+        Some(Self {
+            stem: stem?,
+            accept: accept?,
+            why: why?,
+        })
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, clippy::panic)]
+mod tests {
+    use crate::question_kind::QuestionKind;
+    use crate::read::question_tests::{faults_of, kind_of};
+
+    #[test]
+    fn accepted_forms_keep_their_order() {
+        let QuestionKind::ShortAnswer(kind) =
+            kind_of("short_answer: { stem: a, accept: [low wines, low wine], why: w }")
+        else {
+            panic!("another kind")
+        };
+        assert_eq!(kind.accept, ["low wines", "low wine"]);
+    }
+
+    #[test]
+    fn no_form_and_doubled_forms_are_faults() {
+        let faults = |accept: &str| {
+            faults_of(&format!(
+                "short_answer: {{ stem: a, accept: {accept}, why: w }}"
+            ))
+        };
+        assert_eq!(faults("[]"), ["number-of-entries"]);
+        assert_eq!(faults("[rum, Rum]"), ["doubled-entry"]);
+        assert_eq!(faults("['', {}]"), ["empty-text", "wrong-type"]);
+    }
 }

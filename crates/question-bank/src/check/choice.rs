@@ -1,0 +1,79 @@
+//! What the two kinds of choice have in common, as the rules look at it.
+
+use crate::question::Question;
+use crate::question_kind::{AnswerOption, QuestionKind};
+
+/// A question with options.
+pub(super) struct Choice<'q> {
+    pub(super) stem: &'q str,
+    pub(super) options: &'q [AnswerOption],
+    pub(super) keep_order: bool,
+    /// The only key; none where several may be right.
+    pub(super) only_key: Option<&'q AnswerOption>,
+}
+
+/// The question as a choice; none for other kinds.
+pub(super) fn choice(question: &Question) -> Option<Choice<'_>> {
+    match &question.kind {
+        QuestionKind::BestAnswer(kind) => Some(Choice {
+            stem: &kind.stem,
+            options: &kind.options,
+            keep_order: kind.keep_order,
+            only_key: kind.options.iter().find(|option| option.key),
+        }),
+        QuestionKind::MultipleResponse(kind) => Some(Choice {
+            stem: &kind.stem,
+            options: &kind.options,
+            keep_order: kind.keep_order,
+            only_key: None,
+        }),
+        QuestionKind::Numeric(_)
+        | QuestionKind::Ordering(_)
+        | QuestionKind::Matching(_)
+        | QuestionKind::ShortAnswer(_) => None,
+    }
+}
+
+/// The words of a text as written; an apostrophe belongs to its word.
+pub(super) fn words(text: &str) -> impl Iterator<Item = &str> {
+    text.split(|c: char| !c.is_alphanumeric() && c != '\'' && c != '’')
+        .map(|word| word.trim_matches(['\'', '’']))
+        .filter(|word| !word.is_empty())
+}
+
+/// The words of a text in small letters.
+pub(super) fn small_words(text: &str) -> Vec<String> {
+    words(text).map(str::to_lowercase).collect()
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+pub(super) mod tests {
+    use super::*;
+    use crate::question_kind::BestAnswer;
+    use crate::read::question_tests::{SOUND, read_one_question, text_of};
+
+    /// A best-answer question, printed in the order written, the first option being the key.
+    pub(crate) fn best_answer(stem: &str, options: &[&str]) -> Question {
+        let mut question = read_one_question(&text_of(SOUND)).0.unwrap();
+        question.kind = QuestionKind::BestAnswer(BestAnswer {
+            stem: stem.to_owned(),
+            options: options
+                .iter()
+                .enumerate()
+                .map(|(place, text)| AnswerOption {
+                    text: (*text).to_owned(),
+                    key: place == 0,
+                    why: "for the test".to_owned(),
+                })
+                .collect(),
+            keep_order: true,
+        });
+        question
+    }
+
+    #[test]
+    fn words_keep_their_apostrophes() {
+        assert_eq!(small_words("Isn't \"it\" 'so'?"), ["isn't", "it", "so"]);
+    }
+}

@@ -1,0 +1,22 @@
+//! Texts become checked values here, one reader a file. Every reader goes on after a fault.
+
+mod answer_options;
+mod bank_folder;
+mod bank_text;
+mod calendar_date;
+mod doubled;
+mod lexicon_text;
+mod panel_table;
+mod question_text;
+mod references;
+mod sample_text;
+mod tree_text;
+mod waivers;
+
+pub(crate) use answer_options::{MOST_ENTRIES, read_options};
+pub use bank_folder::{BankTexts, SampleTexts, read_bank, read_samples};
+pub(crate) use doubled::{note_doubled, texts_with_bytes};
+pub use lexicon_text::read_lexicon;
+#[cfg(test)]
+pub(crate) use question_text::tests as question_tests;
+pub use tree_text::read_tree_of_nodes;

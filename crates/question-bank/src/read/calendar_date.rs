@@ -1,0 +1,77 @@
+//! Reads a date and sees that the calendar has it.
+
+use base::Fault;
+use base::tree::Tree;
+use base::walk::Walk;
+
+/// A date as `YYYY-MM-DD` that the Gregorian calendar has.
+pub(crate) fn read_date<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<String> {
+    let text = walk.text(tree)?;
+    if is_date(&text) {
+        return Some(text);
+    }
+    let place = walk.place(&tree.bytes);
+    walk.note(
+        Fault::new(
+            "bad-date",
+            place,
+            format!("\"{}\" is no date", base::walk::shortened(&text)),
+        )
+        .allowed("a day of the calendar as YYYY-MM-DD, such as 2026-11-25"),
+    );
+    None
+}
+
+fn is_date(text: &str) -> bool {
+    let parts: Vec<&str> = text.split('-').collect();
+    let &[year, month, day] = parts.as_slice() else {
+        return false;
+    };
+    let digits = |part: &str, length: usize| -> Option<u32> {
+        (part.len() == length && part.bytes().all(|b| b.is_ascii_digit()))
+            .then(|| part.parse().ok())
+            .flatten()
+    };
+    let (Some(year), Some(month), Some(day)) = (digits(year, 4), digits(month, 2), digits(day, 2))
+    else {
+        return false;
+    };
+    let leap = year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);
+    let days = match month {
+        1 | 3 | 5 | 7 | 8 | 10 | 12 => 31,
+        4 | 6 | 9 | 11 => 30,
+        2 if leap => 29,
+        2 => 28,
+        _ => return false,
+    };
+    year >= 1 && (1..=days).contains(&day)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::is_date;
+
+    #[test]
+    fn only_days_of_the_calendar_are_dates() {
+        for good in ["2026-11-25", "2024-02-29", "2000-02-29", "0001-01-01"] {
+            assert!(is_date(good), "{good}");
+        }
+        for bad in [
+            "2026-02-29",
+            "1900-02-29",
+            "2026-13-01",
+            "2026-00-10",
+            "2026-04-31",
+            "2026-1-1",
+            "26-01-01",
+            "2026/01/01",
+            "",
+            "2026-11-25-1",
+            "２026-11-2",
+            "+026-01-01",
+            "0000-01-01",
+        ] {
+            assert!(!is_date(bad), "{bad}");
+        }
+    }
+}

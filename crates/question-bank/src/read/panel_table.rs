@@ -1,0 +1,494 @@
+//! Reads `samples/ID.panel.csv`: the raw notes of the reference panel.
+
+use std::collections::BTreeMap;
+
+use base::table::{Cell, Table};
+use base::walk::shortened;
+use base::{Fault, Place, SourceText};
+
+use crate::lexicon::Lexicon;
+use crate::reference_tasting::{PanelNote, ReferenceTasting, STRONGEST, Stage};
+use crate::word_match::{How, Resolved, fold, resolve};
+
+/// A panel of fewer assessors is hardly one. Common practice, no source.
+const FEWEST_ASSESSORS: usize = 5;
+
+/// The top of the quality scale.
+const BEST: f64 = 10.0;
+
+/// What a row of the table is about.
+enum RowStage {
+    Notes(Stage),
+    Quality,
+}
+
+/// Reads the table. Descriptors become the lexicon's main words; without a lexicon they stay as
+/// written and nothing is said about them.
+pub(crate) fn read_panel_table(
+    source: &SourceText,
+    lexicon: Option<&Lexicon>,
+    faults: &mut Vec<Fault>,
+) -> ReferenceTasting {
+    let mut reading = Reading {
+        lexicon,
+        faults: Vec::new(),
+        tasting: ReferenceTasting::default(),
+        seen: BTreeMap::new(),
+    };
+    match Table::read(source) {
+        Ok(table) => {
+            reading.rows(&table);
+            if reading.faults.is_empty() && reading.tasting.notes.is_empty() {
+                reading.faults.push(
+                    Fault::new(
+                        "empty-panel",
+                        Place::whole(&source.name),
+                        "the panel has no notes",
+                    )
+                    .hint("one row for each assessor, stage and descriptor"),
+                );
+            } else if reading.tasting.assessors.len() < FEWEST_ASSESSORS
+                && !reading.tasting.notes.is_empty()
+            {
+                reading.faults.push(
+                    Fault::weakness(
+                        "small-panel",
+                        Place::whole(&source.name),
+                        format!(
+                            "{} assessors are hardly a panel",
+                            reading.tasting.assessors.len()
+                        ),
+                    )
+                    .allowed(format!("{FEWEST_ASSESSORS} or more without a second look")),
+                );
+            }
+        }
+        Err(fault) => reading.faults.push(*fault),
+    }
+    faults.append(&mut reading.faults);
+    reading.tasting
+}
+
+struct Reading<'l> {
+    lexicon: Option<&'l Lexicon>,
+    faults: Vec<Fault>,
+    tasting: ReferenceTasting,
+    /// Assessor, stage, word and session of a row → how the word was written, and the line.
+    seen: BTreeMap<(usize, &'static str, String, String), (String, u32)>,
+}
+
+impl Reading<'_> {
+    fn rows(&mut self, table: &Table<'_>) {
+        let Some([assessor, stage, descriptor, intensity]) = table.columns(
+            ["assessor", "stage", "descriptor", "intensity"],
+            &["session"],
+            &mut self.faults,
+        ) else {
+            return;
+        };
+        let session = table.column("session");
+        let columns = table.header().len();
+        for row in table.rows() {
+            if let Some(extra) = row
+                .cells()
+                .iter()
+                .skip(columns)
+                .find(|c| !c.text.is_empty())
+            {
+                self.faults.push(
+                    Fault::new(
+                        "extra-cell",
+                        table.place(&extra.bytes),
+                        format!(
+                            "\"{}\" stands beyond the last column",
+                            shortened(&extra.text)
+                        ),
+                    )
+                    .hint("put texts that hold the separator in double quotes"),
+                );
+                continue;
+            }
+            let session = session.map_or_else(String::new, |column| row.cell(column).text);
+            let assessor = self.assessor(table, &row.cell(assessor));
+            let stage = self.stage(table, &row.cell(stage));
+            let (descriptor, intensity) = (row.cell(descriptor), row.cell(intensity));
+            match stage {
+                Some(RowStage::Notes(stage)) => {
+                    let word = self.descriptor(table, &descriptor);
+                    let strength = self.intensity(table, &intensity);
+                    let (Some(assessor), Some(word), Some(strength)) = (assessor, word, strength)
+                    else {
+                        continue;
+                    };
+                    let place = table.place(&descriptor.bytes);
+                    self.note_doubled(
+                        place,
+                        assessor,
+                        stage.word(),
+                        &word,
+                        &descriptor.text,
+                        session,
+                    );
+                    self.tasting.notes.push(PanelNote {
+                        assessor,
+                        stage,
+                        descriptor: word,
+                        intensity: strength,
+                    });
+                }
+                Some(RowStage::Quality) => {
+                    if !descriptor.text.is_empty() {
+                        self.faults.push(
+                            Fault::new(
+                                "quality-with-descriptor",
+                                table.place(&descriptor.bytes),
+                                format!(
+                                    "\"{}\" stands in a row of quality",
+                                    shortened(&descriptor.text)
+                                ),
+                            )
+                            .hint("leave the descriptor of a quality row empty"),
+                        );
+                    }
+                    let rating = self.quality(table, &intensity);
+                    let (Some(assessor), Some(rating)) = (assessor, rating) else {
+                        continue;
+                    };
+                    let place = table.place(&intensity.bytes);
+                    self.note_doubled(place, assessor, "quality", "", "", session);
+                    self.tasting.quality.push((assessor, rating));
+                }
+                None => {
+                    // The other cells are looked at all the same.
+                    if !descriptor.text.is_empty() {
+                        self.descriptor(table, &descriptor);
+                    }
+                }
+            }
+        }
+    }
+
+    fn assessor(&mut self, table: &Table<'_>, cell: &Cell) -> Option<usize> {
+        if cell.text.is_empty() {
+            self.faults.push(
+                Fault::new(
+                    "empty-cell",
+                    table.place(&cell.bytes),
+                    "this row names no assessor",
+                )
+                .hint("every row names its assessor, such as A1"),
+            );
+            return None;
+        }
+        let assessors = &mut self.tasting.assessors;
+        let known = assessors.iter().position(|name| *name == cell.text);
+        Some(known.unwrap_or_else(|| {
+            assessors.push(cell.text.clone());
+            assessors.len() - 1
+        }))
+    }
+
+    fn stage(&mut self, table: &Table<'_>, cell: &Cell) -> Option<RowStage> {
+        let written = cell.text.to_lowercase();
+        if written == "quality" {
+            return Some(RowStage::Quality);
+        }
+        if let Some(stage) = Stage::ALL.into_iter().find(|stage| stage.word() == written) {
+            return Some(RowStage::Notes(stage));
+        }
+        let words: Vec<&str> = Stage::ALL
+            .into_iter()
+            .map(Stage::word)
+            .chain(["quality"])
+            .collect();
+        self.faults.push(
+            Fault::new(
+                "unknown-stage",
+                table.place(&cell.bytes),
+                format!("\"{}\" is no stage of a tasting", shortened(&cell.text)),
+            )
+            .allowed(words.join(", "))
+            .near(&written, words.iter().copied()),
+        );
+        None
+    }
+
+    fn descriptor(&mut self, table: &Table<'_>, cell: &Cell) -> Option<String> {
+        if cell.text.is_empty() {
+            self.faults.push(
+                Fault::new(
+                    "empty-cell",
+                    table.place(&cell.bytes),
+                    "this row has no descriptor",
+                )
+                .allowed("a word of the lexicon"),
+            );
+            return None;
+        }
+        let Some(lexicon) = self.lexicon else {
+            return Some(cell.text.clone());
+        };
+        match resolve(lexicon, &cell.text) {
+            Resolved::Known { word, how } => {
+                match how {
+                    How::Exact | How::Synonym | How::Plural => {}
+                    How::Spelling => self.faults.push(
+                        Fault::weakness(
+                            "descriptor-slip",
+                            table.place(&cell.bytes),
+                            format!("\"{}\" is read as \"{word}\"", shortened(&cell.text)),
+                        )
+                        .hint(format!("write \"{word}\" if that is meant")),
+                    ),
+                }
+                Some(word)
+            }
+            Resolved::Unknown { near } => {
+                self.faults.push(unknown_descriptor(
+                    table.place(&cell.bytes),
+                    &cell.text,
+                    &near,
+                    "the key cannot be computed from it",
+                ));
+                None
+            }
+        }
+    }
+
+    fn intensity(&mut self, table: &Table<'_>, cell: &Cell) -> Option<u32> {
+        let read = cell.text.parse::<u32>().ok();
+        if let Some(strength) = read.filter(|n| (1..=STRONGEST).contains(n)) {
+            return Some(strength);
+        }
+        let fault = Fault::new(
+            "intensity",
+            table.place(&cell.bytes),
+            format!("\"{}\" is no intensity", shortened(&cell.text)),
+        )
+        .allowed(format!(
+            "a whole number from 1 (just there) to {STRONGEST} (very strong)"
+        ));
+        self.faults.push(if read == Some(0) {
+            fault.hint("leave the row out where nothing was found")
+        } else {
+            fault
+        });
+        None
+    }
+
+    fn quality(&mut self, table: &Table<'_>, cell: &Cell) -> Option<f64> {
+        // A spreadsheet may write a decimal comma.
+        let rating = cell.text.replace(',', ".").parse::<f64>().ok();
+        let rating = rating.filter(|rating| (0.0..=BEST).contains(rating));
+        if rating.is_none() {
+            self.faults.push(
+                Fault::new(
+                    "quality",
+                    table.place(&cell.bytes),
+                    format!("\"{}\" is no quality rating", shortened(&cell.text)),
+                )
+                .allowed(format!(
+                    "a number from 0 to {BEST}, in the column intensity"
+                )),
+            );
+        }
+        rating
+    }
+
+    /// Notes a row that says what another has said: a fault where it is written alike, a weakness
+    /// where two words of the row are synonyms (the stronger one counts).
+    fn note_doubled(
+        &mut self,
+        place: Place,
+        assessor: usize,
+        stage: &'static str,
+        word: &str,
+        written: &str,
+        session: String,
+    ) {
+        let name = self
+            .tasting
+            .assessors
+            .get(assessor)
+            .cloned()
+            .unwrap_or_default();
+        let key = (assessor, stage, word.to_owned(), session);
+        let written = fold(written);
+        match self.seen.get(&key) {
+            Some((before, line)) if *before == written => self.faults.push(
+                Fault::new(
+                    "doubled-row",
+                    place,
+                    format!(
+                        "{name} has {stage} {} twice; it stands in line {line} already",
+                        if word.is_empty() { "ratings" } else { word }
+                    ),
+                )
+                .hint("keep one of them; a second session needs the column \"session\""),
+            ),
+            Some((before, line)) => self.faults.push(
+                Fault::weakness(
+                    "doubled-synonym",
+                    place,
+                    format!(
+                        "{name} writes \"{written}\" and, in line {line}, \"{before}\" at the {stage}: both are \"{word}\""
+                    ),
+                )
+                .hint("the stronger one counts"),
+            ),
+            None => {
+                self.seen.insert(key, (written, place.line));
+            }
+        }
+    }
+}
+
+/// A word that the lexicon does not hold, with near ones.
+pub(crate) fn unknown_descriptor(place: Place, written: &str, near: &[String], so: &str) -> Fault {
+    let fault = Fault::new(
+        "unknown-descriptor",
+        place,
+        format!(
+            "\"{}\" does not stand in the lexicon: {so}",
+            shortened(written)
+        ),
+    );
+    if near.is_empty() {
+        fault.hint("choose a word of the lexicon, or add this one to it")
+    } else {
+        let near: Vec<_> = near.iter().map(|word| format!("\"{word}\"")).collect();
+        fault.hint(format!(
+            "did you mean {}? Else add it to the lexicon",
+            near.join(" or ")
+        ))
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+    use crate::lexicon::tests::lexicon_of;
+    use proptest::prelude::*;
+
+    fn lexicon() -> Lexicon {
+        lexicon_of(&[&[&[
+            ("apple", &["fresh apple"]),
+            ("banana", &[]),
+            ("oak", &["oaky"]),
+        ]]])
+        .unwrap()
+    }
+    fn read(text: &str) -> (ReferenceTasting, Vec<String>) {
+        let mut faults = Vec::new();
+        let lexicon = lexicon();
+        let tasting =
+            read_panel_table(&SourceText::new("p.csv", text), Some(&lexicon), &mut faults);
+        let told = faults
+            .iter()
+            .map(|f| {
+                let place = f.place.as_ref().unwrap();
+                format!("{}:{}:{}", f.rule, place.line, place.column)
+            })
+            .collect();
+        (tasting, told)
+    }
+
+    #[test]
+    fn a_spreadsheet_with_semicolons_and_mark_is_read() {
+        let (tasting, told) = read(
+            "\u{feff}Assessor;Stage;Descriptor;Intensity\r\nA;nose;Fresh Apples;4\r\nB;Water;oaky;1\r\nC;quality;;7,5\r\nD;finish;oak;2\r\nE;palate;banana;3\r\n",
+        );
+        assert_eq!(told, [""; 0]);
+        assert_eq!(tasting.assessors, ["A", "B", "C", "D", "E"]);
+        assert_eq!(tasting.notes[0].descriptor, "apple");
+        assert_eq!(tasting.notes[1].stage, Stage::Water);
+        assert_eq!(tasting.quality, [(2, 7.5)]);
+    }
+
+    #[test]
+    fn every_bad_cell_is_told_with_its_line_and_column() {
+        let (_, told) = read(
+            "assessor,stage,descriptor,intensity
+A,nose,mud,3
+B,nosee,oak,3
+C,nose,oak,6
+C,nose,oak,0
+,nose,oak,3
+D,quality,oak,11
+E,nose,oak,2
+E,nose,oaky,3
+E,nose,Oak,2
+F,palate,bannana,2
+F,palate,oak,2,note
+F,finish,,2
+",
+        );
+        assert_eq!(
+            told,
+            [
+                "unknown-descriptor:2:8",
+                "unknown-stage:3:3",
+                "intensity:4:12",
+                "intensity:5:12",
+                "empty-cell:6:1",
+                "quality-with-descriptor:7:11",
+                "quality:7:15",
+                "doubled-synonym:9:8",
+                "doubled-row:10:8",
+                "extra-cell:12:16",
+                "empty-cell:13:10",
+            ]
+            .iter()
+            .flat_map(|told| {
+                // The slip is told where it stands.
+                if *told == "extra-cell:12:16" {
+                    vec!["descriptor-slip:11:10", told]
+                } else {
+                    vec![*told]
+                }
+            })
+            .collect::<Vec<_>>()
+        );
+    }
+
+    #[test]
+    fn sessions_are_kept_apart_and_small_or_empty_panels_named() {
+        let (tasting, told) =
+            read("assessor,stage,descriptor,intensity,session\nA,nose,oak,2,1\nA,nose,oak,3,2\n");
+        assert_eq!(told, ["small-panel:1:1"]);
+        assert_eq!(tasting.notes.len(), 2);
+        assert_eq!(
+            read("assessor,stage,descriptor,intensity\n").1,
+            ["empty-panel:1:1"]
+        );
+        assert_eq!(
+            read("assessor,stage\n").1,
+            ["missing-column:1:1", "missing-column:1:1"]
+        );
+        assert_eq!(read("").1, ["empty-table:1:1"]);
+    }
+
+    proptest! {
+        #[test]
+        fn any_text_is_read_without_panic(text in "(assessor,stage,descriptor,intensity\n)?[A-C,;\"a-k0-9\t\r\n é]{0,120}") {
+            let (tasting, _) = read(&text);
+            for note in tasting.notes {
+                prop_assert!(note.assessor < tasting.assessors.len());
+            }
+        }
+        #[test]
+        fn the_order_of_rows_does_not_change_the_key(order in Just((0..8).collect::<Vec<usize>>()).prop_shuffle()) {
+            let rows = ["A,nose,apple,4", "A,palate,apple,2", "B,nose,apple,1", "C,finish,banana,5",
+                        "D,nose,banana,2", "E,nose,oak,3", "A,water,oak,3", "B,nose,oak,1"];
+            let text_of = |rows: &[&str]| format!("assessor,stage,descriptor,intensity\n{}\n", rows.join("\n"));
+            let shuffled: Vec<&str> = order.iter().map(|n| rows[*n]).collect();
+            let key_of = |text: &str| {
+                let mut record = crate::sample_record::tests::record_of(&[], &[]);
+                record.tasting = read(text).0;
+                crate::tasting_key::TastingKey::neat(&record, 0.3)
+            };
+            prop_assert_eq!(key_of(&text_of(&rows)), key_of(&text_of(&shuffled)));
+        }
+    }
+}
