@@ -44,11 +44,13 @@ pub enum Purpose {
     Practice,
     /// Which glasses a second person looks at after pouring.
     CrossCheck,
+    /// What a guesser gets; of no exam and therefore drawn from the seed of zero bytes.
+    ChanceScore,
 }
 
 impl Purpose {
     /// Every purpose, for the tests that walk the list.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 11] = [
         Self::FormQuestions,
         Self::QuestionOrder,
         Self::OptionOrder,
@@ -59,6 +61,7 @@ impl Purpose {
         Self::RehearsalCandidate,
         Self::Practice,
         Self::CrossCheck,
+        Self::ChanceScore,
     ];
 
     /// The name that goes into the hash.
@@ -75,6 +78,7 @@ impl Purpose {
             Self::RehearsalCandidate => "rehearsal candidate",
             Self::Practice => "practice",
             Self::CrossCheck => "cross check",
+            Self::ChanceScore => "chance score",
         }
     }
 }
