@@ -12,6 +12,7 @@
 mod agreement;
 mod alcohol;
 mod data;
+mod decision;
 mod expected;
 mod item_analysis;
 mod panel;

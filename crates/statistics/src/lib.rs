@@ -6,6 +6,7 @@
 
 pub mod agreement;
 pub mod bootstrap;
+pub mod decision;
 pub mod descriptive;
 pub mod distribution;
 mod interval;
