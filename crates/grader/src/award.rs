@@ -1,5 +1,7 @@
 //! One mark with its reason.
 
+use std::borrow::Cow;
+
 use base::{CandidateNumber, Marks, QuestionId, SampleId};
 
 /// What was asked of whom: a question of the theory paper or one thing of one glass.
@@ -54,7 +56,7 @@ pub enum Outcome {
         /// One plain sentence that says why.
         reason: String,
         /// The rule by its stable name, for the appeal file: `ordering tau`.
-        rule: &'static str,
+        rule: Cow<'static, str>,
     },
     /// Not finished: a person must look. Until then only what is certain counts, and it is listed.
     ForAPerson {

@@ -1,0 +1,168 @@
+//! What a guesser and a lister get without knowing or tasting anything.
+//!
+//! A guesser picks from what is printed, or from the lexicon, with equal chance; a lister answers
+//! as generally as the sheet allows. What each does is said with each rule. All are exact sums but
+//! one: for descriptors the mean over 2,000 draws of L different words of the lexicon, from the
+//! stream "chance score" of the seed of 32 zero bytes, so that the figure is the same everywhere
+//! and for ever; its standard error is given.
+
+use base::ExamSeed;
+use base::stream::{Purpose, Stream};
+use exam_plan::Asked;
+use exam_plan::plan::AgeAnswer;
+use question_bank::lexicon::WordPlace;
+use question_bank::{Lexicon, Question, QuestionKind};
+
+use crate::sample_key::{KnownWords, SampleKey};
+use crate::tasting_rule::descriptor_assignment::{DescriptorKey, MOST_WORDS};
+use crate::tasting_rule::ordered_scale::{self, Scale};
+use crate::tasting_rule::{
+    age_band, age_range, fault_exact, measured_number, producer_extra_credit, quality_from_panel,
+    tree_ancestry,
+};
+use crate::theory_rule::{best_answer, matching, multiple_response, ordering};
+
+/// Shares of the marks, 0 to 1.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ChanceScore {
+    /// What a guesser gets on average.
+    pub guesser: f64,
+    /// The standard error of the guesser's figure; 0 where it is exact.
+    pub standard_error: f64,
+    /// What a lister gets.
+    pub lister: f64,
+}
+
+impl ChanceScore {
+    const fn exact(guesser: f64, lister: f64) -> Self {
+        Self {
+            guesser,
+            standard_error: 0.0,
+            lister,
+        }
+    }
+}
+
+/// What a guesser gets for a theory question on average, as a share of its marks. Numbers and
+/// short answers have no list to guess from and count as 0 by agreement.
+#[must_use]
+pub fn theory_chance_score(question: &Question) -> f64 {
+    match &question.kind {
+        QuestionKind::BestAnswer(kind) => best_answer::chance_score(kind),
+        QuestionKind::MultipleResponse(kind) => multiple_response::chance_score(kind),
+        QuestionKind::Ordering(kind) => ordering::chance_score(kind),
+        QuestionKind::Matching(kind) => matching::chance_score(kind),
+        QuestionKind::Numeric(_) | QuestionKind::ShortAnswer(_) => 0.0,
+    }
+}
+
+/// What a guesser and a lister get for one thing asked about one sample.
+#[must_use]
+pub fn tasting_chance_score(key: &SampleKey, words: KnownWords<'_>, asked: &Asked) -> ChanceScore {
+    match asked {
+        Asked::Aroma { words: most } => descriptors(&key.neat, words.lexicon, *most),
+        Asked::Water { words: most } => descriptors(&key.with_water, words.lexicon, *most),
+        Asked::Category => ChanceScore::exact(
+            tree_ancestry::chance_score(&key.category, words.categories),
+            tree_ancestry::lister_score(&key.category, words.categories),
+        ),
+        Asked::Region => ChanceScore::exact(
+            tree_ancestry::chance_score(&key.region, words.regions),
+            tree_ancestry::lister_score(&key.region, words.regions),
+        ),
+        Asked::Age(AgeAnswer::Band { from }) => {
+            ChanceScore::exact(age_band::chance_score(key.age, from), 0.0)
+        }
+        Asked::Age(AgeAnswer::Range) => ChanceScore::exact(
+            age_range::chance_score(key.age),
+            age_range::lister_score(key.age),
+        ),
+        Asked::Strength { tolerance } => {
+            ChanceScore::exact(measured_number::chance_score(key.strength, *tolerance), 0.0)
+        }
+        Asked::Colour => scale(ordered_scale::COLOUR, key.colour),
+        Asked::Body => scale(ordered_scale::BODY, key.body),
+        Asked::Finish => scale(ordered_scale::FINISH, key.finish),
+        Asked::Quality => ChanceScore::exact(
+            key.quality.map_or(0.0, quality_from_panel::chance_score),
+            0.0,
+        ),
+        Asked::Fault { from } => {
+            ChanceScore::exact(fault_exact::chance_score(key.fault.as_deref(), from), 0.0)
+        }
+        Asked::Producer { from } => ChanceScore::exact(
+            producer_extra_credit::chance_score(&key.producer, from),
+            0.0,
+        ),
+    }
+}
+
+fn scale(scale: Scale, truth: Option<u32>) -> ChanceScore {
+    ChanceScore::exact(
+        truth.map_or(0.0, |truth| ordered_scale::chance_score(scale, truth)),
+        0.0,
+    )
+}
+
+/// How many random lists are drawn for a descriptor question.
+pub const DRAWS: u32 = 2_000;
+
+fn descriptors(key: &DescriptorKey, lexicon: &Lexicon, words: u32) -> ChanceScore {
+    let mut all: Vec<WordPlace> = lexicon.words().map(|(place, _)| place).collect();
+    let length = usize::try_from(words.min(MOST_WORDS))
+        .unwrap_or(0)
+        .min(all.len());
+    let mut stream = Stream::new(&ExamSeed::from_bytes([0; 32]), Purpose::ChanceScore, 0);
+    let (mut sum, mut squares) = (0.0, 0.0);
+    for _ in 0..DRAWS {
+        // The first places of a shuffle from the front; what earlier draws left does not matter.
+        for place in 0..length {
+            let other = place + stream.index(all.len() - place);
+            all.swap(place, other);
+        }
+        let drawn = all.get(..length).unwrap_or(&[]);
+        let credit = key.share(&key.worth(drawn), words).as_f64();
+        sum += credit;
+        squares += credit * credit;
+    }
+    let draws = f64::from(DRAWS);
+    let mean = sum / draws;
+    let variance = ((squares - draws * mean * mean) / (draws - 1.0)).max(0.0);
+    let listed = one_of_each_family(lexicon, length);
+    ChanceScore {
+        guesser: mean,
+        standard_error: (variance / draws).sqrt(),
+        lister: key.share(&key.worth(&listed), words).as_f64(),
+    }
+}
+
+/// The first word of the largest group of each of the largest families; ties in order of the text.
+fn one_of_each_family(lexicon: &Lexicon, most: usize) -> Vec<WordPlace> {
+    let mut families: Vec<(usize, WordPlace)> = lexicon
+        .families
+        .iter()
+        .enumerate()
+        .filter_map(|(family, f)| {
+            let size = f.groups.iter().map(|group| group.words.len()).sum();
+            let (group, _) = f
+                .groups
+                .iter()
+                .enumerate()
+                .rev()
+                .max_by_key(|(_, group)| group.words.len())?;
+            let place = WordPlace {
+                family,
+                group,
+                word: 0,
+            };
+            lexicon.word(place)?;
+            Some((size, place))
+        })
+        .collect();
+    families.sort_by_key(|(size, place)| (std::cmp::Reverse(*size), *place));
+    families
+        .into_iter()
+        .take(most)
+        .map(|(_, place)| place)
+        .collect()
+}

@@ -1,0 +1,160 @@
+//! Every rule by which something is marked: its stable name, what it marks, where it comes from.
+//!
+//! A question kind or a thing asked is added with its rule and a line here; a test walks the list.
+
+/// A rule of marking.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Rule {
+    /// The stable name that stands with every mark.
+    pub name: &'static str,
+    /// The kind of question, or the word of the thing asked, as plans and banks name it.
+    pub marks: &'static str,
+    /// Where the rule comes from.
+    pub source: &'static str,
+    /// What a guesser does.
+    pub guesser: &'static str,
+}
+
+const CHOICE: &str = "this project's choice, no source";
+const PRACTICE: &str = "common practice, no source";
+const COIN: &str = "marks each option by the toss of a coin";
+const ANY_ORDER: &str = "any order, each equally likely";
+const LIST: &str = "any of the printed list, each equally likely";
+const NO_LIST: &str = "no list to guess from: counted as 0";
+const MATCHING: &str = "best one-to-one matching (Kuhn 1955) with panel weights (ISO 11035:1994); \
+                        shares for group and family are this project's choice";
+const ANCESTRY: &str = "Wu and Palmer 1994, corrected for the mean over all leaves";
+const WORDS: &str = "so many different words of the lexicon, 2,000 draws of a fixed stream";
+const LEAF: &str = "any leaf of the tree, each equally likely";
+const COHEN: &str = "linear weights, Cohen 1968";
+const STEP: &str = "any step of the scale, each equally likely";
+
+const fn rule(
+    name: &'static str,
+    marks: &'static str,
+    source: &'static str,
+    guesser: &'static str,
+) -> Rule {
+    Rule {
+        name,
+        marks,
+        source,
+        guesser,
+    }
+}
+
+/// All rules.
+pub const RULES: [Rule; 31] = [
+    rule(
+        "best_answer",
+        "best_answer",
+        PRACTICE,
+        "any option, each equally likely",
+    ),
+    rule(
+        "multiple_response dichotomous",
+        "multiple_response",
+        "Betts et al. 2021",
+        COIN,
+    ),
+    rule(
+        "multiple_response true_false",
+        "multiple_response",
+        "Betts et al. 2021; Kanzow et al. 2023",
+        COIN,
+    ),
+    rule(
+        "multiple_response half_point",
+        "multiple_response",
+        "Kanzow et al. 2023, definition from memory",
+        COIN,
+    ),
+    rule(
+        "multiple_response ps50",
+        "multiple_response",
+        "Kanzow et al. 2023, definition from memory",
+        COIN,
+    ),
+    rule(
+        "multiple_response plus_minus_floor0",
+        "multiple_response",
+        "Betts et al. 2021",
+        COIN,
+    ),
+    rule(
+        "multiple_response ripkey",
+        "multiple_response",
+        "Ripkey, Case and Swanson 1996, from memory",
+        COIN,
+    ),
+    rule(
+        "multiple_response balanced_penalty_floor0",
+        "multiple_response",
+        CHOICE,
+        COIN,
+    ),
+    rule(
+        "multiple_response jaccard",
+        "multiple_response",
+        "Jaccard 1901, from memory",
+        COIN,
+    ),
+    rule(
+        "multiple_response f1",
+        "multiple_response",
+        "van Rijsbergen 1979, from memory",
+        COIN,
+    ),
+    rule("numeric", "numeric", PRACTICE, NO_LIST),
+    rule("ordering tau", "ordering", "Kendall 1938", ANY_ORDER),
+    rule(
+        "ordering footrule",
+        "ordering",
+        "Diaconis and Graham 1977",
+        ANY_ORDER,
+    ),
+    rule("ordering positions", "ordering", PRACTICE, ANY_ORDER),
+    rule("ordering adjacent_pairs", "ordering", PRACTICE, ANY_ORDER),
+    rule("ordering all_or_nothing", "ordering", PRACTICE, ANY_ORDER),
+    rule(
+        "matching pairs",
+        "matching",
+        PRACTICE,
+        "any right-hand entry for each left-hand one",
+    ),
+    rule("short_answer", "short_answer", PRACTICE, NO_LIST),
+    rule("aroma assignment", "aroma", MATCHING, WORDS),
+    rule("water assignment", "water", MATCHING, WORDS),
+    rule("category ancestry", "category", ANCESTRY, LEAF),
+    rule("region ancestry", "region", ANCESTRY, LEAF),
+    rule("age band", "age", CHOICE, LIST),
+    rule(
+        "age range",
+        "age",
+        "Gneiting and Raftery 2007, eq. 43; limits are this project's choice",
+        "any two whole years from 0 to 30 in order",
+    ),
+    rule(
+        "strength tolerance",
+        "strength",
+        PRACTICE,
+        "any whole % vol from 35 to 65",
+    ),
+    rule("colour scale", "colour", COHEN, STEP),
+    rule("body scale", "body", COHEN, STEP),
+    rule("finish scale", "finish", COHEN, STEP),
+    rule(
+        "quality panel",
+        "quality",
+        CHOICE,
+        "any whole number from 0 to 10",
+    ),
+    rule("fault exact", "fault", PRACTICE, LIST),
+    rule("producer exact", "producer", PRACTICE, LIST),
+];
+
+/// The rule with this name.
+#[must_use]
+pub fn rule_named(name: &str) -> Option<&'static Rule> {
+    RULES.iter().find(|rule| rule.name == name)
+}

@@ -1,0 +1,91 @@
+//! What is right for one sample, looked up once so that many answers are marked quickly.
+
+use exam_plan::plan::TastingPart;
+use question_bank::sample_record::Age;
+use question_bank::{Bank, Lexicon, SampleRecord, TastingKey, Taxonomy};
+
+use crate::tasting_rule::descriptor_assignment::DescriptorKey;
+use crate::tasting_rule::quality_from_panel::PanelQuality;
+use crate::tasting_rule::tree_ancestry::TreeKey;
+
+/// The words and trees by which answers are understood.
+#[derive(Debug, Clone, Copy)]
+pub struct KnownWords<'b> {
+    /// Aromas and flavours.
+    pub lexicon: &'b Lexicon,
+    /// Categories.
+    pub categories: &'b Taxonomy,
+    /// Regions.
+    pub regions: &'b Taxonomy,
+}
+
+impl<'b> KnownWords<'b> {
+    /// Those of a bank.
+    #[must_use]
+    pub const fn of(bank: &'b Bank) -> Self {
+        Self {
+            lexicon: &bank.lexicon,
+            categories: &bank.categories,
+            regions: &bank.regions,
+        }
+    }
+}
+
+/// The key of one sample, ready for marking. Holds the truth of a blind sample and therefore has
+/// no `Serialize`.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SampleKey {
+    /// What the panel found neat.
+    pub neat: DescriptorKey,
+    /// What the panel found with water.
+    pub with_water: DescriptorKey,
+    /// What each category is worth.
+    pub category: TreeKey,
+    /// What each region is worth.
+    pub region: TreeKey,
+    /// The age.
+    pub age: Age,
+    /// Strength as bottled, % vol.
+    pub strength: f64,
+    /// Depth of colour, 0 to 10.
+    pub colour: Option<u32>,
+    /// Body, 1 to 5.
+    pub body: Option<u32>,
+    /// Finish, 1 to 5.
+    pub finish: Option<u32>,
+    /// The panel's quality ratings.
+    pub quality: Option<PanelQuality>,
+    /// The fault, if any.
+    pub fault: Option<String>,
+    /// The producer.
+    pub producer: String,
+}
+
+impl SampleKey {
+    /// The key of a sample under a plan: its threshold says which descriptors are required.
+    #[must_use]
+    pub fn new(record: &SampleRecord, words: KnownWords<'_>, part: &TastingPart) -> Self {
+        let ratings: Vec<f64> = record
+            .tasting
+            .quality
+            .iter()
+            .map(|(_, rating)| *rating)
+            .collect();
+        let neat = TastingKey::neat(record, part.threshold);
+        let with_water = TastingKey::with_water(record, part.threshold);
+        Self {
+            neat: DescriptorKey::new(&neat, words.lexicon),
+            with_water: DescriptorKey::new(&with_water, words.lexicon),
+            category: TreeKey::new(words.categories, &record.category, &[]),
+            region: TreeKey::new(words.regions, &record.region, &record.accepted_regions),
+            age: record.age,
+            strength: record.strength,
+            colour: record.colour,
+            body: record.body,
+            finish: record.finish,
+            quality: PanelQuality::of(&ratings),
+            fault: record.fault.clone(),
+            producer: record.producer.clone(),
+        }
+    }
+}

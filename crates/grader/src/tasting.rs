@@ -1,0 +1,71 @@
+//! Marks one answer about one glass by the rule for what was asked.
+
+use base::Marks;
+use exam_plan::Asked;
+use exam_plan::plan::{AgeAnswer, TastingQuestion};
+
+use crate::award::Outcome;
+use crate::printed_letters::is_blank;
+use crate::reason::Reason;
+use crate::sample_key::{KnownWords, SampleKey};
+use crate::tasting_rule::{
+    age_band, age_range, descriptor_assignment, fault_exact, measured_number, ordered_scale,
+    producer_extra_credit, quality_from_panel, tree_ancestry,
+};
+
+/// Marks an answer as it stands on the sheet. A blank answer earns nothing; what cannot be read
+/// and words that nobody knows go to a person.
+#[must_use]
+pub fn mark_tasting(
+    key: &SampleKey,
+    words: KnownWords<'_>,
+    question: &TastingQuestion,
+    answer: &str,
+) -> Outcome {
+    let of = question.marks;
+    let rule = rule_name(&question.asked);
+    if is_blank(answer) {
+        return Reason::NoAnswer.outcome(Marks::ZERO, rule);
+    }
+    match &question.asked {
+        Asked::Aroma { words: most } => {
+            descriptor_assignment::mark(&key.neat, words.lexicon, *most, answer, of, rule)
+        }
+        Asked::Water { words: most } => {
+            descriptor_assignment::mark(&key.with_water, words.lexicon, *most, answer, of, rule)
+        }
+        Asked::Category => tree_ancestry::mark(&key.category, words.categories, answer, of, rule),
+        Asked::Region => tree_ancestry::mark(&key.region, words.regions, answer, of, rule),
+        Asked::Age(AgeAnswer::Band { from }) => age_band::mark(key.age, from, answer, of),
+        Asked::Age(AgeAnswer::Range) => age_range::mark(key.age, answer, of),
+        Asked::Strength { tolerance } => {
+            measured_number::mark(key.strength, *tolerance, answer, of)
+        }
+        Asked::Colour => ordered_scale::mark(ordered_scale::COLOUR, key.colour, answer, of),
+        Asked::Body => ordered_scale::mark(ordered_scale::BODY, key.body, answer, of),
+        Asked::Finish => ordered_scale::mark(ordered_scale::FINISH, key.finish, answer, of),
+        Asked::Quality => quality_from_panel::mark(key.quality, answer, of),
+        Asked::Fault { from } => fault_exact::mark(key.fault.as_deref(), from, answer, of),
+        Asked::Producer { from } => producer_extra_credit::mark(&key.producer, from, answer, of),
+    }
+}
+
+/// The stable name of the rule by which a thing asked is marked.
+#[must_use]
+pub const fn rule_name(asked: &Asked) -> &'static str {
+    match asked {
+        Asked::Aroma { .. } => descriptor_assignment::AROMA_RULE,
+        Asked::Water { .. } => descriptor_assignment::WATER_RULE,
+        Asked::Category => tree_ancestry::CATEGORY_RULE,
+        Asked::Region => tree_ancestry::REGION_RULE,
+        Asked::Age(AgeAnswer::Band { .. }) => age_band::RULE,
+        Asked::Age(AgeAnswer::Range) => age_range::RULE,
+        Asked::Strength { .. } => measured_number::RULE,
+        Asked::Colour => ordered_scale::COLOUR.rule,
+        Asked::Body => ordered_scale::BODY.rule,
+        Asked::Finish => ordered_scale::FINISH.rule,
+        Asked::Quality => quality_from_panel::RULE,
+        Asked::Fault { .. } => fault_exact::RULE,
+        Asked::Producer { .. } => producer_extra_credit::RULE,
+    }
+}

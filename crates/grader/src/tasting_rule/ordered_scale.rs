@@ -1,0 +1,109 @@
+//! Colour depth, body and finish: linear credit with the distance on an ordered scale.
+//!
+//! Source: linear weights of Cohen 1968, 1 - |i - j| / (K - 1) with K steps. Chance score: a
+//! guesser picks any step with equal chance; the mean is the higher the nearer the truth lies to
+//! the middle, and it is reported because it is high. Who marks several steps gets nothing.
+
+use base::Marks;
+
+use crate::award::Outcome;
+use crate::reason::{Earned, Reason};
+use crate::share::Share;
+use crate::written_number::read_number;
+
+/// An ordered scale of whole steps.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Scale {
+    /// The first step.
+    pub first: u32,
+    /// The last step.
+    pub last: u32,
+    /// The rule's stable name.
+    pub rule: &'static str,
+}
+
+/// Depth of colour: 0 clear to 10 darkest.
+pub const COLOUR: Scale = Scale {
+    first: 0,
+    last: 10,
+    rule: "colour scale",
+};
+/// Body: 1 light to 5 full.
+pub const BODY: Scale = Scale {
+    first: 1,
+    last: 5,
+    rule: "body scale",
+};
+/// Finish: 1 short to 5 long.
+pub const FINISH: Scale = Scale {
+    first: 1,
+    last: 5,
+    rule: "finish scale",
+};
+
+/// The linear credit of step `answer` where `truth` is right, on a scale of `steps` steps.
+#[must_use]
+pub fn credit(steps: u32, truth: u32, answer: u32) -> Share {
+    let length = steps.saturating_sub(1);
+    if length == 0 {
+        return Share::new(u32::from(truth == answer), 1);
+    }
+    Share::new(length.saturating_sub(truth.abs_diff(answer)), length)
+}
+
+/// Marks an answer that is not blank.
+#[must_use]
+pub fn mark(scale: Scale, truth: Option<u32>, answer: &str, of: Marks) -> Outcome {
+    let Some(truth) = truth else {
+        return Outcome::for_a_person("the sample record states no such value", Vec::new());
+    };
+    match whole_step(scale, answer) {
+        Some(given) => {
+            let marks = credit(scale.last - scale.first + 1, truth, given).of(of);
+            Reason::ScaleStep {
+                given,
+                truth,
+                length: scale.last - scale.first,
+                earned: Earned { marks, of },
+            }
+            .outcome(marks, scale.rule)
+        }
+        None => Outcome::for_a_person(
+            format!(
+                "\"{}\" is no whole number from {} to {}",
+                base::walk::shortened(answer.trim()),
+                scale.first,
+                scale.last
+            ),
+            Vec::new(),
+        ),
+    }
+}
+
+fn whole_step(scale: Scale, answer: &str) -> Option<u32> {
+    let read = read_number(answer).filter(|read| read.rest.is_empty())?;
+    match read.readings.as_slice() {
+        [one] if one.fract() == 0.0 => {
+            (scale.first..=scale.last).find(|step| f64::from(*step) == *one)
+        }
+        _ => None,
+    }
+}
+
+/// What a guesser gets on average, as a share of the marks.
+#[must_use]
+pub fn chance_score(scale: Scale, truth: u32) -> f64 {
+    mean_over_every_step(
+        scale.last - scale.first + 1,
+        truth.saturating_sub(scale.first),
+    )
+}
+
+/// The mean linear credit over all steps, counted from 0, where `truth` is right.
+#[must_use]
+pub fn mean_over_every_step(steps: u32, truth: u32) -> f64 {
+    (0..steps)
+        .map(|answer| credit(steps, truth, answer).as_f64())
+        .sum::<f64>()
+        / f64::from(steps.max(1))
+}

@@ -1,0 +1,44 @@
+//! Producer, extra credit: one name of the printed list, exact but for case, accents and hyphens.
+//!
+//! Source: common practice, no source. Chance score: one in the length of the list; who lists
+//! several gets nothing. A name that is not on the list earns nothing, even where it is near.
+
+use base::Marks;
+use question_bank::word_match::fold;
+
+use crate::award::Outcome;
+use crate::reason::Reason;
+
+/// The rule's stable name.
+pub const RULE: &str = "producer exact";
+
+/// Marks an answer that is not blank.
+#[must_use]
+pub fn mark(truth: &str, from: &[String], answer: &str, of: Marks) -> Outcome {
+    let written = fold(answer);
+    match from.iter().find(|name| fold(name) == written) {
+        Some(name) if written == fold(truth) => {
+            Reason::NameRight { name: name.clone() }.outcome(of, RULE)
+        }
+        Some(name) => Reason::NameWrong {
+            name: name.clone(),
+            truth: truth.to_owned(),
+        }
+        .outcome(Marks::ZERO, RULE),
+        None => Reason::NotOnTheList {
+            written: base::walk::shortened(answer.trim()),
+        }
+        .outcome(Marks::ZERO, RULE),
+    }
+}
+
+/// What a guesser gets on average, as a share of the marks.
+#[must_use]
+pub fn chance_score(truth: &str, from: &[String]) -> f64 {
+    let truth = fold(truth);
+    if from.iter().any(|name| fold(name) == truth) {
+        1.0 / from.len() as f64
+    } else {
+        0.0
+    }
+}

@@ -1,0 +1,156 @@
+//! Category and region: shared ancestry in a tree, corrected for chance for that truth.
+//!
+//! Credit = max(0, (s - c) / (1 - c)): s the similarity of Wu and Palmer 1994 between answer and
+//! truth, c its mean over all leaves as answers
+//! ([`question_bank::similarity::chance_corrected_credit`]). Full marks for the truth, for nodes
+//! the record accepts, and for nodes inside which the truth or one of its ancestors also lies.
+//! Chance score: a guesser names any leaf with equal chance; a lister names the root.
+
+use std::collections::BTreeMap;
+
+use base::{Marks, NodeId};
+use question_bank::Taxonomy;
+use question_bank::similarity::chance_corrected_credit;
+use question_bank::taxonomy::Node;
+use question_bank::word_match::fold;
+
+use crate::award::{Outcome, UnknownWord};
+use crate::reason::{Earned, Reason};
+use crate::spelling::{LONGEST, is_slip};
+
+/// The rule's stable name for categories.
+pub const CATEGORY_RULE: &str = "category ancestry";
+/// The rule's stable name for regions.
+pub const REGION_RULE: &str = "region ancestry";
+
+/// What each node of the tree is worth for one sample.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TreeKey {
+    truth: NodeId,
+    credits: BTreeMap<NodeId, f64>,
+    accepted: Vec<NodeId>,
+}
+
+impl TreeKey {
+    /// The credits of all nodes for this truth.
+    #[must_use]
+    pub fn new(tree: &Taxonomy, truth: &NodeId, accepted: &[NodeId]) -> Self {
+        let inside = tree
+            .lineage(truth)
+            .into_iter()
+            .flat_map(|node| node.inside.iter().cloned());
+        let mut accepted: Vec<NodeId> = accepted.iter().cloned().chain(inside).collect();
+        accepted.sort();
+        accepted.dedup();
+        accepted.retain(|node| node != truth);
+        let credits = tree
+            .nodes()
+            .iter()
+            .map(|node| {
+                let credit = if accepted.binary_search(&node.id).is_ok() {
+                    1.0
+                } else {
+                    chance_corrected_credit(tree, truth, &node.id).unwrap_or(0.0)
+                };
+                (node.id.clone(), credit)
+            })
+            .collect();
+        Self {
+            truth: truth.clone(),
+            credits,
+            accepted,
+        }
+    }
+    /// The credit of a node, 0 to 1.
+    #[must_use]
+    pub fn credit(&self, node: &NodeId) -> f64 {
+        self.credits.get(node).copied().unwrap_or(0.0)
+    }
+}
+
+/// Marks an answer that is not blank.
+#[must_use]
+pub fn mark(
+    key: &TreeKey,
+    tree: &Taxonomy,
+    answer: &str,
+    of: Marks,
+    rule: &'static str,
+) -> Outcome {
+    let found = if answer.len() > LONGEST {
+        None
+    } else {
+        tree.find(answer).or_else(|| slip(tree, answer))
+    };
+    let Some(node) = found else {
+        return unknown(tree, answer);
+    };
+    let truth = tree
+        .node(&key.truth)
+        .map_or_else(|| key.truth.to_string(), |truth| truth.name.clone());
+    let answer = node.name.clone();
+    if node.id == key.truth {
+        return Reason::NodeRight { name: answer }.outcome(of, rule);
+    }
+    if key.accepted.binary_search(&node.id).is_ok() {
+        return Reason::NodeAccepted { answer, truth }.outcome(of, rule);
+    }
+    let credit = key.credit(&node.id);
+    match of.credit(credit) {
+        Some(marks) if credit > 0.0 => Reason::NodeNear {
+            answer,
+            truth,
+            common: tree
+                .lowest_common(&key.truth, &node.id)
+                .map_or_else(String::new, |common| common.name.clone()),
+            earned: Earned { marks, of },
+        }
+        .outcome(marks, rule),
+        Some(_) | None => Reason::NodeFar { answer, truth }.outcome(Marks::ZERO, rule),
+    }
+}
+
+/// The only node with a name of which the answer is a slip.
+fn slip<'t>(tree: &'t Taxonomy, answer: &str) -> Option<&'t Node> {
+    let written = fold(answer);
+    let mut slips = tree
+        .nodes()
+        .iter()
+        .filter(|node| names(node).any(|name| is_slip(&written, &fold(name))));
+    slips.next().filter(|_| slips.next().is_none())
+}
+
+fn names(node: &Node) -> impl Iterator<Item = &str> {
+    std::iter::once(node.name.as_str()).chain(node.aliases.iter().map(String::as_str))
+}
+
+fn unknown(tree: &Taxonomy, answer: &str) -> Outcome {
+    let word = base::walk::shortened(answer.trim());
+    let near: Vec<String> = base::near::nearest(&word, tree.nodes().iter().flat_map(names))
+        .into_iter()
+        .map(str::to_owned)
+        .collect();
+    Outcome::ForAPerson {
+        why: format!("\"{word}\" is not in the tree"),
+        near: near.clone(),
+        provisional: Marks::ZERO,
+        words: vec![UnknownWord { word, near }],
+    }
+}
+
+/// What a guesser who names any leaf gets on average, as a share of the marks.
+#[must_use]
+pub fn chance_score(key: &TreeKey, tree: &Taxonomy) -> f64 {
+    let leaves = tree.leaves();
+    let sum: f64 = leaves.iter().map(|leaf| key.credit(&leaf.id)).sum();
+    sum / leaves.len().max(1) as f64
+}
+
+/// What a lister gets who names the root, which holds everything.
+#[must_use]
+pub fn lister_score(key: &TreeKey, tree: &Taxonomy) -> f64 {
+    tree.nodes()
+        .iter()
+        .find(|node| node.parent.is_none())
+        .map_or(0.0, |root| key.credit(&root.id))
+}

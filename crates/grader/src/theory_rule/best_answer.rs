@@ -1,0 +1,57 @@
+//! Single best answer: all or nothing; two options marked earn nothing.
+//!
+//! Source: number-right scoring, common practice, no source. Chance score: 1/n with n options.
+
+use base::Marks;
+use question_bank::PrintedOrder;
+use question_bank::printed_order::letter;
+use question_bank::question_kind::BestAnswer;
+
+use crate::award::Outcome;
+use crate::printed_letters::read_letters;
+use crate::reason::Reason;
+
+/// The rule's stable name.
+pub const RULE: &str = "best_answer";
+
+/// Marks an answer that is not blank.
+#[must_use]
+pub fn mark(kind: &BestAnswer, order: &PrintedOrder, answer: &str, of: Marks) -> Outcome {
+    let printed = kind.options.len();
+    let mut marked = match read_letters(answer, printed) {
+        Ok(places) => places,
+        Err(why) => return Outcome::for_a_person(why.sentence(printed), Vec::new()),
+    };
+    marked.sort_unstable();
+    marked.dedup();
+    let right = (0..printed).find(|&place| {
+        order
+            .written_at(place)
+            .and_then(|written| kind.options.get(written))
+            .is_some_and(|option| option.key)
+    });
+    let Some(right) = right else {
+        return Outcome::for_a_person("the printed options do not hold the key", Vec::new());
+    };
+    match marked.as_slice() {
+        [one] if *one == right => Reason::OptionRight {
+            marked: letter(right),
+        }
+        .outcome(of, RULE),
+        [one] => Reason::OptionWrong {
+            marked: letter(*one),
+            right: letter(right),
+        }
+        .outcome(Marks::ZERO, RULE),
+        several => Reason::SeveralOptionsMarked {
+            marked: several.iter().map(|&place| letter(place)).collect(),
+        }
+        .outcome(Marks::ZERO, RULE),
+    }
+}
+
+/// What a guesser gets on average, as a share of the marks: one option of n.
+#[must_use]
+pub fn chance_score(kind: &BestAnswer) -> f64 {
+    1.0 / kind.options.len().max(1) as f64
+}

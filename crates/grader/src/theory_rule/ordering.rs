@@ -1,0 +1,172 @@
+//! Ordering: how a partly right order is credited.
+//!
+//! Sources: Kendall 1938 (tau), Diaconis and Graham 1977 (Spearman's footrule); the plain counts
+//! are common practice. Chance score: every order counted out (at most 7! = 5,040).
+
+use base::Marks;
+use question_bank::PrintedOrder;
+use question_bank::question_kind::{Ordering, OrderingRule};
+
+use crate::award::Outcome;
+use crate::printed_letters::read_letters;
+use crate::reason::{Earned, OrderCount, Reason};
+use crate::share::Share;
+
+/// The rule's stable name.
+#[must_use]
+pub const fn rule_name(rule: OrderingRule) -> &'static str {
+    match rule {
+        OrderingRule::Tau => "ordering tau",
+        OrderingRule::Footrule => "ordering footrule",
+        OrderingRule::Positions => "ordering positions",
+        OrderingRule::AdjacentPairs => "ordering adjacent_pairs",
+        OrderingRule::AllOrNothing => "ordering all_or_nothing",
+    }
+}
+
+/// The credit of an order and what was counted for it. `ranks[i]` is the rank, from 1, that the
+/// candidate gave to the step whose true rank is i + 1; a permutation of 1 … n.
+#[must_use]
+pub fn credit(rule: OrderingRule, ranks: &[usize]) -> (Share, OrderCount) {
+    let n = ranks.len();
+    let signed = |count: usize| i64::try_from(count).unwrap_or(i64::MAX);
+    match rule {
+        OrderingRule::Tau => {
+            let pairs = n * n.saturating_sub(1) / 2;
+            let in_order = ranks
+                .iter()
+                .enumerate()
+                .map(|(i, rank)| {
+                    ranks
+                        .iter()
+                        .skip(i + 1)
+                        .filter(|later| *later > rank)
+                        .count()
+                })
+                .sum::<usize>();
+            let concordant_less_discordant = 2 * signed(in_order) - signed(pairs);
+            (
+                Share::of_counts(concordant_less_discordant, pairs),
+                OrderCount::PairsInOrder { in_order, pairs },
+            )
+        }
+        OrderingRule::Footrule => {
+            let moved: usize = ranks
+                .iter()
+                .enumerate()
+                .map(|(i, rank)| rank.abs_diff(i + 1))
+                .sum();
+            let most = n * n / 2;
+            (
+                Share::of_counts(signed(most) - signed(moved), most),
+                OrderCount::PlacesMoved { moved, most },
+            )
+        }
+        OrderingRule::Positions => {
+            let in_place = in_place(ranks);
+            (
+                Share::of_counts(signed(in_place), n),
+                OrderCount::StepsInPlace { in_place, steps: n },
+            )
+        }
+        OrderingRule::AdjacentPairs => {
+            let kept = ranks
+                .iter()
+                .zip(ranks.iter().skip(1))
+                .filter(|(rank, next)| *rank + 1 == **next)
+                .count();
+            let pairs = n.saturating_sub(1);
+            (
+                Share::of_counts(signed(kept), pairs),
+                OrderCount::NeighboursKept { kept, pairs },
+            )
+        }
+        OrderingRule::AllOrNothing => {
+            let in_place = in_place(ranks);
+            (
+                Share::of_counts(i64::from(in_place == n), 1),
+                OrderCount::StepsInPlace { in_place, steps: n },
+            )
+        }
+    }
+}
+
+fn in_place(ranks: &[usize]) -> usize {
+    ranks
+        .iter()
+        .enumerate()
+        .filter(|(i, rank)| **rank == i + 1)
+        .count()
+}
+
+/// Marks an answer that is not blank: the letters of all steps, first step first.
+#[must_use]
+pub fn mark(kind: &Ordering, order: &PrintedOrder, answer: &str, of: Marks) -> Outcome {
+    let printed = kind.steps.len();
+    let letters = match read_letters(answer, printed) {
+        Ok(places) => places,
+        Err(why) => return Outcome::for_a_person(why.sentence(printed), Vec::new()),
+    };
+    let mut ranks = vec![0; printed];
+    for (place, &letter) in letters.iter().enumerate() {
+        if let Some(rank) = order
+            .written_at(letter)
+            .and_then(|written| ranks.get_mut(written))
+            && *rank == 0
+        {
+            *rank = place + 1;
+        }
+    }
+    if letters.len() != printed || ranks.contains(&0) {
+        return Outcome::for_a_person(
+            format!("the order does not name each of the {printed} steps once"),
+            Vec::new(),
+        );
+    }
+    let (share, count) = credit(kind.rule, &ranks);
+    let marks = share.of(of);
+    Reason::StepsOrdered {
+        count,
+        rule: kind.rule,
+        earned: Earned { marks, of },
+    }
+    .outcome(marks, rule_name(kind.rule))
+}
+
+/// What a guesser gets on average, as a share of the marks: the mean over every order.
+#[must_use]
+pub fn chance_score(kind: &Ordering) -> f64 {
+    mean_over_every_order(kind.rule, kind.steps.len())
+}
+
+/// The mean credit over all n! orders; `steps` is held to 8, more than a checked question has.
+#[must_use]
+pub fn mean_over_every_order(rule: OrderingRule, steps: usize) -> f64 {
+    let mut ranks: Vec<usize> = (1..=steps.min(8)).collect();
+    let (mut sum, mut orders) = (0.0, 0.0);
+    loop {
+        sum += credit(rule, &ranks).0.as_f64();
+        orders += 1.0;
+        if !to_next_order(&mut ranks) {
+            return sum / orders;
+        }
+    }
+}
+
+/// The next order in the order of a dictionary; false after the last.
+fn to_next_order(ranks: &mut [usize]) -> bool {
+    let descent = ranks
+        .windows(2)
+        .rposition(|pair| matches!(pair, [first, second] if first < second));
+    let Some(pivot) = descent else { return false };
+    let Some(&value) = ranks.get(pivot) else {
+        return false;
+    };
+    if let Some(other) = ranks.iter().rposition(|&rank| rank > value) {
+        ranks.swap(pivot, other);
+    }
+    if let Some(tail) = ranks.get_mut(pivot + 1..) {
+        tail.reverse();
+    }
+    true
+}
