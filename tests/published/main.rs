@@ -18,3 +18,4 @@ mod item_analysis;
 mod panel;
 mod record;
 mod reliability;
+mod standard_setting;

@@ -17,6 +17,7 @@ mod random_input;
 mod refusal;
 pub mod reliability;
 mod score_table;
+pub mod standard_setting;
 pub mod sums;
 
 pub use interval::{Confidence, Interval, IntervalMethod};
