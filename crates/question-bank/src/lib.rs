@@ -2,6 +2,7 @@
 
 pub mod bank;
 pub mod check;
+mod folded_text;
 pub mod lexicon;
 pub mod panel_support;
 pub mod printed_order;

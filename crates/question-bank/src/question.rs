@@ -35,6 +35,8 @@ pub struct Question {
     pub anchor: bool,
     /// Never drawn for an exam.
     pub practice_only: bool,
+    /// On a form of a coming exam: never shown in practice.
+    pub live: bool,
     /// Rules of item writing that the author sets aside here, each with the reason.
     pub waived: Vec<Waiver>,
     /// What it asks and what is right.

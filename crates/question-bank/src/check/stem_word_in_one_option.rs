@@ -6,7 +6,7 @@ use base::Fault;
 use super::choice::{choice, small_words};
 use crate::question::Question;
 
-const COMMON: [&str; 38] = [
+const COMMON: [&str; 34] = [
     "about",
     "been",
     "being",
@@ -41,10 +41,6 @@ const COMMON: [&str; 38] = [
     "which",
     "whose",
     "with",
-    "will",
-    "would",
-    "should",
-    "could",
 ];
 
 /// Finds a word that joins the stem to one option.

@@ -97,6 +97,7 @@ fn read_question<'s, 't>(
     }
     let anchor = flag(walk, &mut fields, "anchor");
     let practice_only = flag(walk, &mut fields, "practice_only");
+    let live = flag(walk, &mut fields, "live");
     let waived = fields
         .optional("waive")
         .map_or_else(Vec::new, |t| read_waivers(walk, t));
@@ -119,6 +120,7 @@ fn read_question<'s, 't>(
             enemies: enemies.iter().map(|(id, _)| id.clone()).collect(),
             anchor: anchor?,
             practice_only: practice_only?,
+            live: live?,
             waived,
             kind: kind?,
         })
@@ -256,7 +258,7 @@ pub(crate) mod tests {
         let question = question.unwrap();
         assert_eq!(question.difficulty, Difficulty::Medium);
         assert_eq!(question.marks, Marks::ONE);
-        assert!(!question.anchor && !question.practice_only);
+        assert!(!question.anchor && !question.practice_only && !question.live);
         assert_eq!(question.place.line, 2);
     }
 

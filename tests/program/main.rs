@@ -1,0 +1,11 @@
+//! Whole-program cases, and what is shipped with the program.
+// A test may stop at the first surprise: these lints guard the program, not its checks.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    missing_docs,
+    unreachable_pub
+)]
+
+mod shipped_bank;
