@@ -81,35 +81,49 @@ impl CandidateMarks {
     pub fn of<'a>(awards: impl IntoIterator<Item = &'a Award>) -> Self {
         let mut made = Self::default();
         for award in awards {
-            let answered = !award.answer.trim().is_empty();
-            made.answered_anything |= answered;
-            if !award.counts {
-                continue;
-            }
-            let open = award.outcome.waits();
-            let waiting = if open {
-                award.of - award.marks()
-            } else {
-                Marks::ZERO
-            };
-            if award.extra {
-                made.extra += award.marks();
-                made.extra_of += award.of;
-                made.extra_waiting += waiting;
-                continue;
-            }
             let part = match award.item {
-                Item::Theory { .. } => made.theory.get_or_insert_default(),
-                Item::Tasting { .. } => made.tasting.get_or_insert_default(),
+                Item::Theory { .. } => Part::Theory,
+                Item::Tasting { .. } => Part::Tasting,
             };
-            part.marks += award.marks();
-            part.of += award.of;
-            part.waiting += waiting;
-            part.waiting_answers += u32::from(open);
-            part.answered += u32::from(answered);
-            part.asked += 1;
+            made.add(&Added {
+                part,
+                marks: award.marks(),
+                of: award.of,
+                waits: award.outcome.waits(),
+                answered: !award.answer.trim().is_empty(),
+                counts: award.counts,
+                extra: award.extra,
+            });
         }
         made
+    }
+    /// Adds one award.
+    pub(crate) fn add(&mut self, added: &Added) {
+        self.answered_anything |= added.answered;
+        if !added.counts {
+            return;
+        }
+        let waiting = if added.waits {
+            added.of - added.marks
+        } else {
+            Marks::ZERO
+        };
+        if added.extra {
+            self.extra += added.marks;
+            self.extra_of += added.of;
+            self.extra_waiting += waiting;
+            return;
+        }
+        let part = match added.part {
+            Part::Theory => self.theory.get_or_insert_default(),
+            Part::Tasting => self.tasting.get_or_insert_default(),
+        };
+        part.marks += added.marks;
+        part.of += added.of;
+        part.waiting += waiting;
+        part.waiting_answers += u32::from(added.waits);
+        part.answered += u32::from(added.answered);
+        part.asked += 1;
     }
     /// The marks of one part.
     #[must_use]
@@ -119,6 +133,18 @@ impl CandidateMarks {
             Part::Tasting => self.tasting,
         }
     }
+}
+
+/// What adding up needs to know of one award.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Added {
+    pub(crate) part: Part,
+    pub(crate) marks: Marks,
+    pub(crate) of: Marks,
+    pub(crate) waits: bool,
+    pub(crate) answered: bool,
+    pub(crate) counts: bool,
+    pub(crate) extra: bool,
 }
 
 /// How a candidate's exam ended.

@@ -1,11 +1,17 @@
 //! Marks make decisions, report contents, analysis and the rehearsal.
 
+pub mod candidate_report;
 pub mod class_list;
 pub mod decide;
 pub mod decision_words;
+#[cfg(test)]
+mod example;
+pub mod marker;
+pub mod rehearsal;
 pub mod script;
 pub mod summary;
 
+pub use candidate_report::{CandidateReport, candidate_report};
 pub use class_list::{ClassLine, ClassList};
 pub use decide::{CandidateMarks, Decision, Outcome, Part, PartMarks, decide};
 pub use script::{Script, class_list, scripts};

@@ -9,7 +9,7 @@ use assembler::{FormQuestion, Sitting};
 use base::{CandidateNumber, Fault, Marks, SampleId};
 use exam_plan::Exam;
 use exam_plan::plan::TastingQuestion;
-use grader::{Award, Item, SampleKey, mark_tasting, mark_theory};
+use grader::{Award, Item, KnownWords, SampleKey, mark_tasting, mark_theory};
 use question_bank::Question;
 
 /// Everything that marking a sitting needs, looked up once.
@@ -21,7 +21,8 @@ pub struct Marker<'e> {
     /// For each candidate, the place of the form.
     form_of: Vec<Option<usize>>,
     candidates: BTreeMap<&'e str, usize>,
-    keys: BTreeMap<&'e SampleId, SampleKey<'e>>,
+    keys: BTreeMap<&'e SampleId, SampleKey>,
+    words: KnownWords<'e>,
     ask: &'e [TastingQuestion],
 }
 
@@ -58,27 +59,47 @@ impl<'e> Marker<'e> {
                     Some(_) => faults.push(Fault::new(
                         "changed-question",
                         None,
-                        format!("question {} no longer has the options that form {} printed", printed.question, form.name),
+                        format!(
+                            "question {} no longer has the options that form {} printed",
+                            printed.question, form.name
+                        ),
                     )),
                     None => faults.push(Fault::new(
                         "missing-question",
                         None,
-                        format!("form {} printed question {}, which the bank does not have", form.name, printed.question),
+                        format!(
+                            "form {} printed question {}, which the bank does not have",
+                            form.name, printed.question
+                        ),
                     )),
                 }
             }
             forms.push(questions);
         }
+        let words = KnownWords {
+            lexicon: &exam.bank.lexicon,
+            categories: &exam.bank.categories,
+            regions: &exam.bank.regions,
+        };
         let mut keys = BTreeMap::new();
-        let ask = exam.plan.tasting.as_ref().map_or(&[][..], |part| part.ask.as_slice());
+        let ask = exam
+            .plan
+            .tasting
+            .as_ref()
+            .map_or(&[][..], |part| part.ask.as_slice());
         if let Some(part) = &exam.plan.tasting {
-            for sample in sitting.places.iter().flat_map(|p| &p.glasses).map(|g| &g.sample) {
+            for sample in sitting
+                .places
+                .iter()
+                .flat_map(|p| &p.glasses)
+                .map(|g| &g.sample)
+            {
                 if keys.contains_key(sample) {
                     continue;
                 }
                 match exam.sample(sample) {
                     Some(record) => {
-                        keys.insert(sample, SampleKey::new(record, &exam.bank, part));
+                        keys.insert(sample, SampleKey::new(record, words, part));
                     }
                     None => faults.push(Fault::new(
                         "missing-sample",
@@ -94,11 +115,27 @@ impl<'e> Marker<'e> {
         let form_of = sitting
             .places
             .iter()
-            .map(|p| p.form.as_ref().and_then(|name| sitting.forms.iter().position(|f| f.name == *name)))
+            .map(|p| {
+                p.form
+                    .as_ref()
+                    .and_then(|name| sitting.forms.iter().position(|f| f.name == *name))
+            })
             .collect();
-        let candidates =
-            sitting.places.iter().enumerate().map(|(place, p)| (p.candidate.as_str(), place)).collect();
-        Ok(Self { sitting, forms, form_of, candidates, keys, ask })
+        let candidates = sitting
+            .places
+            .iter()
+            .enumerate()
+            .map(|(place, p)| (p.candidate.as_str(), place))
+            .collect();
+        Ok(Self {
+            sitting,
+            forms,
+            form_of,
+            candidates,
+            keys,
+            words,
+            ask,
+        })
     }
 
     /// The place of a candidate in the sitting.
@@ -125,7 +162,10 @@ impl<'e> Marker<'e> {
             .map_or(&[], Vec::as_slice)
     }
     fn glasses(&self, candidate: usize) -> &'e [assembler::Glass] {
-        self.sitting.places.get(candidate).map_or(&[], |p| p.glasses.as_slice())
+        self.sitting
+            .places
+            .get(candidate)
+            .map_or(&[], |p| p.glasses.as_slice())
     }
 
     /// How many items this candidate was asked: theory questions first, then for each glass in
@@ -149,15 +189,29 @@ impl<'e> Marker<'e> {
     ///
     /// # Errors
     /// When the candidate had no such glass, or this was not asked.
-    pub fn by_code(&self, candidate: usize, code: &str, asked: &str) -> Result<ItemPlace, NotAsked> {
-        let glass = self.glasses(candidate).iter().position(|g| g.code == code).ok_or(NotAsked::Glass)?;
+    pub fn by_code(
+        &self,
+        candidate: usize,
+        code: &str,
+        asked: &str,
+    ) -> Result<ItemPlace, NotAsked> {
+        let glass = self
+            .glasses(candidate)
+            .iter()
+            .position(|g| g.code == code)
+            .ok_or(NotAsked::Glass)?;
         self.by_glass(candidate, glass + 1, asked)
     }
     /// The item of something asked of a glass, by its place in the serving order, from 1.
     ///
     /// # Errors
     /// When the candidate had no such glass, or this was not asked.
-    pub fn by_glass(&self, candidate: usize, glass: usize, asked: &str) -> Result<ItemPlace, NotAsked> {
+    pub fn by_glass(
+        &self,
+        candidate: usize,
+        glass: usize,
+        asked: &str,
+    ) -> Result<ItemPlace, NotAsked> {
         if !(1..=self.glasses(candidate).len()).contains(&glass) {
             return Err(NotAsked::Glass);
         }
@@ -166,7 +220,9 @@ impl<'e> Marker<'e> {
             .iter()
             .position(|q| q.asked.name().eq_ignore_ascii_case(asked))
             .ok_or(NotAsked::Asked)?;
-        Ok(ItemPlace(self.theory(candidate).len() + (glass - 1) * self.ask.len() + question))
+        Ok(ItemPlace(
+            self.theory(candidate).len() + (glass - 1) * self.ask.len() + question,
+        ))
     }
 
     /// How many questions this candidate's form has.
@@ -202,14 +258,23 @@ impl<'e> Marker<'e> {
         Some(match self.find(candidate, item)? {
             Found::Theory(printed_number, question, printed) => Award {
                 candidate: number,
-                item: Item::Theory { number: printed_number, question: question.id.clone() },
+                item: Item::Theory {
+                    number: printed_number,
+                    question: question.id.clone(),
+                },
                 answer: answer.to_owned(),
                 outcome: mark_theory(question, &printed.order, answer),
                 of: question.marks,
                 counts: printed.counts,
                 extra: false,
             },
-            Found::Tasting { glass, code, sample, question, key } => Award {
+            Found::Tasting {
+                glass,
+                code,
+                sample,
+                question,
+                key,
+            } => Award {
                 candidate: number,
                 item: Item::Tasting {
                     glass,
@@ -218,7 +283,7 @@ impl<'e> Marker<'e> {
                     asked: question.asked.name().to_owned(),
                 },
                 answer: answer.to_owned(),
-                outcome: mark_tasting(key, question, answer),
+                outcome: mark_tasting(key, self.words, question, answer),
                 of: question.marks,
                 counts: true,
                 extra: question.asked.is_extra_credit(),
@@ -239,7 +304,11 @@ impl<'e> Marker<'e> {
     fn find(&self, candidate: usize, item: ItemPlace) -> Option<Found<'_, 'e>> {
         let theory = self.theory(candidate);
         if let Some((question, printed)) = theory.get(item.0) {
-            return Some(Found::Theory(u32::try_from(item.0 + 1).ok()?, question, printed));
+            return Some(Found::Theory(
+                u32::try_from(item.0 + 1).ok()?,
+                question,
+                printed,
+            ));
         }
         let rest = item.0 - theory.len();
         let asked = self.ask.len();
@@ -263,6 +332,6 @@ enum Found<'m, 'e> {
         code: &'e str,
         sample: &'e SampleId,
         question: &'e TastingQuestion,
-        key: &'m SampleKey<'e>,
+        key: &'m SampleKey,
     },
 }

@@ -1,0 +1,191 @@
+//! The theory part of a report: what was asked, answered and right, question by question.
+
+use assembler::Sitting;
+use base::Marks;
+use exam_plan::Exam;
+use grader::printed_letters::{is_blank, read_letters};
+use grader::{Item, Outcome};
+use question_bank::printed_order::{letter, place_of};
+use question_bank::question_kind::{AnswerOption, Matching, QuestionKind};
+use question_bank::{PrintedOrder, Question};
+use serde::Serialize;
+
+use crate::script::Script;
+
+/// One question in a report.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct TheoryLine {
+    /// Its printed number.
+    pub number: u32,
+    /// What was asked, shortened.
+    pub asked: String,
+    /// What was answered: printed letters with their words; "no answer" for none.
+    pub answered: String,
+    /// What was right, with letters as printed on this candidate's form.
+    pub right: String,
+    /// The marks so far.
+    pub marks: Marks,
+    /// Full marks.
+    pub of: Marks,
+    /// Why.
+    pub reason: String,
+    /// Whether it counts; pretest questions do not.
+    pub counts: bool,
+    /// Whether a person must still decide.
+    pub waiting: bool,
+}
+
+/// The questions of a script in printed order.
+pub(super) fn theory_lines(exam: &Exam, sitting: &Sitting, script: &Script<'_>) -> Vec<TheoryLine> {
+    let form = script
+        .place
+        .form
+        .as_ref()
+        .and_then(|name| sitting.form(name));
+    let mut lines = Vec::new();
+    for award in &script.awards {
+        let Item::Theory { number, question } = &award.item else {
+            continue;
+        };
+        let known = exam.bank.questions.get(question);
+        let order = form
+            .and_then(|form| form.questions.iter().find(|q| q.question == *question))
+            .map(|on_form| &on_form.order);
+        let (answered, right) = match (known, order) {
+            (Some(known), Some(order)) => (
+                answer_in_words(&known.kind, order, &award.answer),
+                key_in_words(known, order),
+            ),
+            (Some(_) | None, _) => (award.answer.clone(), String::new()),
+        };
+        lines.push(TheoryLine {
+            number: *number,
+            asked: known.map_or_else(String::new, |q| base::walk::shortened(q.kind.stem())),
+            answered: if is_blank(&award.answer) {
+                "no answer".to_owned()
+            } else {
+                answered
+            },
+            right,
+            marks: award.marks(),
+            of: award.of,
+            reason: reason(&award.outcome),
+            counts: award.counts,
+            waiting: award.outcome.waits(),
+        });
+    }
+    lines
+}
+
+/// The sentence of an outcome.
+pub(super) fn reason(outcome: &Outcome) -> String {
+    match outcome {
+        Outcome::Marked { reason, .. } => reason.clone(),
+        Outcome::ForAPerson { why, .. } => format!("A person will decide: {why}."),
+    }
+}
+
+fn lettered(place: usize, text: &str) -> String {
+    format!("{}: {text}", letter(place))
+}
+
+fn answer_in_words(kind: &QuestionKind, order: &PrintedOrder, answer: &str) -> String {
+    let written = answer.trim().to_owned();
+    let texts: Vec<&str> = match kind {
+        QuestionKind::BestAnswer(kind) => texts_of(&kind.options),
+        QuestionKind::MultipleResponse(kind) => texts_of(&kind.options),
+        QuestionKind::Ordering(kind) => kind.steps.iter().map(String::as_str).collect(),
+        QuestionKind::Matching(kind) => {
+            return matching_in_words(kind, order, &written).unwrap_or(written);
+        }
+        QuestionKind::Numeric(kind) => {
+            let bare = written
+                .bytes()
+                .all(|b| b.is_ascii_digit() || matches!(b, b'.' | b',' | b'-'));
+            return if bare {
+                format!("{written} {}", kind.unit).trim_end().to_owned()
+            } else {
+                written
+            };
+        }
+        QuestionKind::ShortAnswer(_) => return written,
+    };
+    let Ok(places) = read_letters(answer, texts.len()) else {
+        return written;
+    };
+    let joined = if matches!(kind, QuestionKind::Ordering(_)) {
+        " → "
+    } else {
+        "; "
+    };
+    let words: Vec<String> = places
+        .iter()
+        .filter_map(|place| Some(lettered(*place, texts.get(order.written_at(*place)?)?)))
+        .collect();
+    words.join(joined)
+}
+
+fn texts_of(options: &[AnswerOption]) -> Vec<&str> {
+    options.iter().map(|option| option.text.as_str()).collect()
+}
+
+/// "1B 2A" or "B A" as "Cognac – Ugni blanc; …"; none where it is written otherwise.
+fn matching_in_words(kind: &Matching, order: &PrintedOrder, written: &str) -> Option<String> {
+    let right = kind.right_column();
+    let mut words = Vec::new();
+    let mut left = None;
+    let mut in_order = 0;
+    for c in written.chars() {
+        if let Some(digit) = c.to_digit(10) {
+            left = usize::try_from(digit).ok()?.checked_sub(1);
+        } else if let Some(place) = place_of(c) {
+            let pair = kind.pairs.get(left.take().unwrap_or(in_order))?;
+            in_order += 1;
+            let entry = right.get(order.written_at(place)?)?;
+            words.push(format!("{} – {entry}", pair.left));
+        } else if matches!(c, '–' | '_') {
+            in_order += 1;
+        }
+    }
+    (!words.is_empty()).then(|| words.join("; "))
+}
+
+fn key_in_words(question: &Question, order: &PrintedOrder) -> String {
+    let printed = |written: usize, text: &str| {
+        order
+            .printed_at(written)
+            .map_or_else(|| text.to_owned(), |place| lettered(place, text))
+    };
+    let keys = |options: &[AnswerOption]| {
+        let mut keys: Vec<String> = options
+            .iter()
+            .enumerate()
+            .filter(|(_, option)| option.key)
+            .map(|(place, option)| printed(place, &option.text))
+            .collect();
+        keys.sort();
+        keys.join("; ")
+    };
+    match &question.kind {
+        QuestionKind::BestAnswer(kind) => keys(&kind.options),
+        QuestionKind::MultipleResponse(kind) => keys(&kind.options),
+        QuestionKind::Numeric(kind) => {
+            let unit = format!("{} {}", kind.answer_as_written, kind.unit);
+            unit.trim_end().to_owned()
+        }
+        QuestionKind::Ordering(kind) => kind
+            .steps
+            .iter()
+            .enumerate()
+            .map(|(place, step)| printed(place, step))
+            .collect::<Vec<_>>()
+            .join(" → "),
+        QuestionKind::Matching(kind) => kind
+            .pairs
+            .iter()
+            .map(|pair| format!("{} – {}", pair.left, pair.right))
+            .collect::<Vec<_>>()
+            .join("; "),
+        QuestionKind::ShortAnswer(kind) => kind.accept.first().cloned().unwrap_or_default(),
+    }
+}

@@ -1,0 +1,32 @@
+//! A simulated sitting before the real one: invented candidates write real answers, the real
+//! grader marks them, and what comes out is a forecast.
+//!
+//! Everything random comes from the stream [`base::Purpose::RehearsalCandidate`] of the exam seed,
+//! one index a script, so that the figures do not depend on the number of threads:
+//!
+//! | scripts | index |
+//! |---|---|
+//! | candidates | sitting × 1,000,000 + candidate, both counted from 0 |
+//! | the same candidates a second time, for reliability | the same + 2^62 |
+//! | guessers | 2^63 + kind × 2^48 + number |
+//! | expected scores by ability | 2^63 + 2^62 + part × 2^48 + ability × 1,000,000 + number |
+
+pub mod draws;
+pub mod forecast;
+pub mod marking;
+pub mod population;
+mod prepared;
+mod reliability;
+mod script_run;
+mod simulate;
+mod tasting_answers;
+mod theory_answers;
+mod true_scores;
+mod verdict;
+
+pub use forecast::{Extent, Forecast, forecast};
+pub use marking::{GraderMarking, Marking};
+pub use population::{Guesser, Pace, Population, Taster};
+pub use reliability::{AlphaForecast, ParallelReliability};
+pub use simulate::{SimulatedAnswer, simulate_answers};
+pub use verdict::pass_rule_in_words;

@@ -1,0 +1,115 @@
+//! Who sits a rehearsal: the spread of abilities, what tasters are like, named guessers.
+//!
+//! The numbers are assumptions, not findings: no source gives them for spirits tasters. They are
+//! arguments, so that a school can set what its own sittings showed.
+
+use serde::Serialize;
+
+/// A class of simulated candidates. Abilities are on the scale on which a question of medium
+/// difficulty is known by half of those of ability 0 (logistic model), and likewise in tasting.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Population {
+    /// Mean ability in theory.
+    pub theory_mean: f64,
+    /// Standard deviation of ability in theory.
+    pub theory_deviation: f64,
+    /// Mean ability in tasting.
+    pub tasting_mean: f64,
+    /// Standard deviation of ability in tasting.
+    pub tasting_deviation: f64,
+    /// Correlation of the two abilities, −1 to 1.
+    pub correlation: f64,
+    /// How tasters write.
+    pub taster: Taster,
+}
+
+/// How simulated tasters write, beyond their ability.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Taster {
+    /// How much more often a heavy word of the panel is found than a light one: the log-odds of
+    /// finding rise by this much from weight 0 to weight 1.
+    pub weight_slope: f64,
+    /// The panel weight of a word that a taster of ability 0 finds half the time.
+    pub middle_weight: f64,
+    /// How often a word that was not found is written as another word of its group.
+    pub near_miss: f64,
+    /// How often a place still empty is filled with a common word that came to mind.
+    pub filler: f64,
+}
+
+impl Default for Population {
+    /// A prepared class: means half a standard deviation above the middle, standard deviations 1,
+    /// correlation 0.5. Common practice in simulation; no source for this trade.
+    fn default() -> Self {
+        Self {
+            theory_mean: 0.5,
+            theory_deviation: 1.0,
+            tasting_mean: 0.5,
+            tasting_deviation: 1.0,
+            correlation: 0.5,
+            taster: Taster::default(),
+        }
+    }
+}
+
+impl Default for Taster {
+    /// Assumed: slope 4, middle weight 0.6, near misses 0.3, fillers 0.7; no source.
+    fn default() -> Self {
+        Self {
+            weight_slope: 4.0,
+            middle_weight: 0.6,
+            near_miss: 0.3,
+            filler: 0.7,
+        }
+    }
+}
+
+/// What one simulated candidate can do.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Abilities {
+    /// In theory.
+    pub theory: f64,
+    /// In tasting.
+    pub tasting: f64,
+}
+
+/// Candidates who know nothing, each kind with its way of guessing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Guesser {
+    /// Every letter, word, place and age is drawn at random, each as likely as any other.
+    Blind,
+    /// As the blind guesser, but writes the words that panels use most: vanilla, oak, …
+    Lister,
+}
+
+impl Guesser {
+    /// All kinds.
+    pub const ALL: [Self; 2] = [Self::Blind, Self::Lister];
+    /// What the kind does, in words.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Blind => "a blind guesser (random letters, random words)",
+            Self::Lister => "a lister (random letters, the commonest words)",
+        }
+    }
+}
+
+/// Minutes that candidates need.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Pace {
+    /// Minutes for one theory question; 1.5 by common practice, no source.
+    pub per_question: f64,
+    /// Minutes for one glass; 12 by common practice, no source.
+    pub per_glass: f64,
+}
+
+impl Default for Pace {
+    fn default() -> Self {
+        Self {
+            per_question: 1.5,
+            per_glass: 12.0,
+        }
+    }
+}

@@ -1,0 +1,187 @@
+//! What every simulated script needs, looked up once: questions by form, panel words, word counts.
+
+use std::collections::BTreeMap;
+
+use assembler::{CandidatePlace, Sitting};
+use base::{FormName, NodeId, SampleId};
+use exam_plan::Exam;
+use exam_plan::plan::TastingPart;
+use question_bank::tasting_key::KeyWord;
+use question_bank::{Lexicon, PrintedOrder, Question, SampleRecord, TastingKey, Taxonomy};
+
+/// A sitting made ready for simulation.
+pub(super) struct Prepared<'a> {
+    pub(super) places: &'a [CandidatePlace],
+    pub(super) forms: BTreeMap<&'a FormName, Vec<PreparedQuestion<'a>>>,
+    pub(super) tasting: Option<&'a TastingPart>,
+    pub(super) samples: BTreeMap<&'a SampleId, PreparedSample<'a>>,
+    pub(super) words: CommonWords<'a>,
+    pub(super) categories: Names,
+    pub(super) regions: Names,
+}
+
+/// A question as it stands on a form.
+pub(super) struct PreparedQuestion<'a> {
+    pub(super) number: u32,
+    pub(super) question: &'a Question,
+    pub(super) order: &'a PrintedOrder,
+    pub(super) counts: bool,
+}
+
+/// A sample with its panel's words.
+pub(super) struct PreparedSample<'a> {
+    pub(super) record: &'a SampleRecord,
+    pub(super) neat: Vec<PanelKeyWord>,
+    pub(super) water: Vec<PanelKeyWord>,
+    /// Names of the true category and of the other children of its parent.
+    pub(super) category: Vec<String>,
+    /// Likewise for the region.
+    pub(super) region: Vec<String>,
+    pub(super) mean_quality: f64,
+}
+
+/// A word of the panel with the other words of its group.
+pub(super) struct PanelKeyWord {
+    pub(super) word: String,
+    pub(super) weight: f64,
+    pub(super) group: Vec<String>,
+}
+
+/// The lexicon's words with how common panels find them.
+pub(super) struct CommonWords<'a> {
+    pub(super) all: Vec<&'a str>,
+    /// Running sums of 1 + citations over all sample records.
+    pub(super) cumulative: Vec<u64>,
+    /// Words by citations, most first.
+    pub(super) commonest: Vec<&'a str>,
+}
+
+/// Names of the leaves of a tree.
+pub(super) struct Names {
+    pub(super) leaves: Vec<String>,
+}
+
+impl<'a> Prepared<'a> {
+    /// Looks everything up.
+    pub(super) fn new(exam: &'a Exam, sitting: &'a Sitting) -> Self {
+        let tasting = exam.plan.tasting.as_ref();
+        let forms = sitting.forms.iter().map(|form| {
+            let questions = form.questions.iter().zip(1..).filter_map(|(q, number)| {
+                Some(PreparedQuestion {
+                    number,
+                    question: exam.bank.questions.get(&q.question)?,
+                    order: &q.order,
+                    counts: q.counts,
+                })
+            });
+            (&form.name, questions.collect())
+        });
+        let samples = tasting.into_iter().flat_map(|part| {
+            part.samples.iter().filter_map(move |(id, _)| {
+                let record = exam.sample(id)?;
+                Some((id, prepared_sample(exam, part, record)))
+            })
+        });
+        Self {
+            places: &sitting.places,
+            forms: forms.collect(),
+            tasting,
+            samples: samples.collect(),
+            words: common_words(exam),
+            categories: leaf_names(&exam.bank.categories),
+            regions: leaf_names(&exam.bank.regions),
+        }
+    }
+}
+
+fn prepared_sample<'a>(
+    exam: &Exam,
+    part: &TastingPart,
+    record: &'a SampleRecord,
+) -> PreparedSample<'a> {
+    let lexicon = &exam.bank.lexicon;
+    let words = |key: TastingKey| {
+        let all = key.required.into_iter().chain(key.accepted);
+        all.map(|word| panel_key_word(lexicon, word)).collect()
+    };
+    let ratings = &record.tasting.quality;
+    let mean_quality = if ratings.is_empty() {
+        5.0
+    } else {
+        ratings.iter().map(|(_, quality)| quality).sum::<f64>() / ratings.len() as f64
+    };
+    PreparedSample {
+        record,
+        neat: words(TastingKey::neat(record, part.threshold)),
+        water: words(TastingKey::with_water(record, part.threshold)),
+        category: with_siblings(&exam.bank.categories, &record.category),
+        region: with_siblings(&exam.bank.regions, &record.region),
+        mean_quality,
+    }
+}
+
+fn panel_key_word(lexicon: &Lexicon, word: KeyWord) -> PanelKeyWord {
+    let group = lexicon
+        .place_of(&word.word)
+        .and_then(|place| lexicon.group(place))
+        .map(|group| {
+            let others = group.words.iter().filter(|other| other.word != word.word);
+            others.map(|other| other.word.clone()).collect()
+        })
+        .unwrap_or_default();
+    PanelKeyWord {
+        word: word.word,
+        weight: word.weight,
+        group,
+    }
+}
+
+/// The node's name first, then its siblings in the order of the tree.
+fn with_siblings(tree: &Taxonomy, id: &NodeId) -> Vec<String> {
+    let Some(node) = tree.node(id) else {
+        return Vec::new();
+    };
+    let siblings = tree
+        .nodes()
+        .iter()
+        .filter(|other| other.parent == node.parent && other.id != node.id);
+    std::iter::once(node)
+        .chain(siblings)
+        .map(|node| node.name.clone())
+        .collect()
+}
+
+fn leaf_names(tree: &Taxonomy) -> Names {
+    Names {
+        leaves: tree.leaves().iter().map(|leaf| leaf.name.clone()).collect(),
+    }
+}
+
+fn common_words(exam: &Exam) -> CommonWords<'_> {
+    let mut citations: BTreeMap<&str, u64> = BTreeMap::new();
+    let records = exam.bank.samples.values().chain(exam.own_samples.values());
+    for note in records.flat_map(|record| &record.tasting.notes) {
+        *citations.entry(&note.descriptor).or_default() += 1;
+    }
+    let all: Vec<&str> = exam
+        .bank
+        .lexicon
+        .words()
+        .map(|(_, word)| word.word.as_str())
+        .collect();
+    let cited = |word: &str| citations.get(word).copied().unwrap_or(0);
+    let cumulative = all
+        .iter()
+        .scan(0, |sum, word| {
+            *sum += 1 + cited(word);
+            Some(*sum)
+        })
+        .collect();
+    let mut commonest = all.clone();
+    commonest.sort_by(|a, b| cited(b).cmp(&cited(a)).then(a.cmp(b)));
+    CommonWords {
+        all,
+        cumulative,
+        commonest,
+    }
+}

@@ -1,0 +1,96 @@
+//! Writes and marks one simulated script and keeps what the forecast needs of it.
+
+use assembler::CandidatePlace;
+use base::Stream;
+
+use super::marking::Marking;
+use super::prepared::Prepared;
+use super::simulate::Writer;
+use crate::decide::{Added, CandidateMarks, Part};
+
+/// The marks of one simulated script.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct ScriptScore {
+    pub(super) marks: CandidateMarks,
+    /// Marks of each counted theory question, in printed order.
+    pub(super) questions: Vec<f64>,
+}
+
+/// Which parts a script is written for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Parts {
+    /// Both.
+    Both,
+    /// One.
+    Only(Part),
+}
+
+impl Parts {
+    fn with(self, part: Part) -> bool {
+        match self {
+            Self::Both => true,
+            Self::Only(only) => only == part,
+        }
+    }
+}
+
+/// Writes a script at this place and marks it. The order of draws is that of
+/// [`super::simulate_answers`], so that the first sitting of a forecast is the one that is printed.
+pub(super) fn run(
+    stream: &mut Stream,
+    prepared: &Prepared<'_>,
+    marking: &dyn Marking,
+    place: &CandidatePlace,
+    writer: Writer<'_>,
+    parts: Parts,
+) -> ScriptScore {
+    let mut score = ScriptScore {
+        marks: CandidateMarks::default(),
+        questions: Vec::new(),
+    };
+    if parts.with(Part::Theory) {
+        let form = place
+            .form
+            .as_ref()
+            .and_then(|form| prepared.forms.get(form));
+        for on_form in form.into_iter().flatten() {
+            let answer = writer.theory(stream, on_form);
+            let outcome = marking.theory(on_form.question, on_form.order, &answer);
+            if on_form.counts {
+                score.questions.push(outcome.marks().as_f64());
+            }
+            score.marks.add(&Added {
+                part: Part::Theory,
+                marks: outcome.marks(),
+                of: on_form.question.marks,
+                waits: outcome.waits(),
+                answered: !answer.is_empty(),
+                counts: on_form.counts,
+                extra: false,
+            });
+        }
+    }
+    if parts.with(Part::Tasting) {
+        for poured in &place.glasses {
+            let (Some(sample), Some(part)) =
+                (prepared.samples.get(&poured.sample), prepared.tasting)
+            else {
+                continue;
+            };
+            for question in &part.ask {
+                let answer = writer.tasting(stream, prepared, sample, &question.asked);
+                let outcome = marking.tasting(&poured.sample, question, &answer);
+                score.marks.add(&Added {
+                    part: Part::Tasting,
+                    marks: outcome.marks(),
+                    of: question.marks,
+                    waits: outcome.waits(),
+                    answered: !answer.is_empty(),
+                    counts: true,
+                    extra: question.asked.is_extra_credit(),
+                });
+            }
+        }
+    }
+    score
+}
