@@ -2,6 +2,7 @@
 
 pub mod exam;
 pub mod plan;
+pub mod read;
 pub mod room;
 pub mod roster;
 

@@ -1,0 +1,141 @@
+//! Checks plan, bank, roster and room against each other.
+
+use base::{Fault, Severity};
+use question_bank::sample_record::Age;
+
+use crate::exam::Exam;
+use crate::plan::{AgeAnswer, Asked, TastingPart};
+use crate::roster::Service;
+
+/// Every fault and weakness that shows only when the texts are read together. That the bank fills
+/// the plan's cells is found by the draw itself.
+#[must_use]
+pub fn check_exam(exam: &Exam) -> Vec<Fault> {
+    let mut faults = Vec::new();
+    cells(exam, &mut faults);
+    if let Some(part) = &exam.plan.tasting {
+        samples(exam, part, &mut faults);
+    }
+    seats(exam, &mut faults);
+    faults
+}
+
+fn cells(exam: &Exam, faults: &mut Vec<Fault>) {
+    let Some(theory) = &exam.plan.theory else {
+        return;
+    };
+    let known: Vec<&str> = exam.bank.cells.iter().map(|(id, _)| id.as_str()).collect();
+    for quota in &theory.cells {
+        if !known.contains(&quota.cell.as_str()) {
+            faults.push(
+                Fault::new(
+                    "unknown-cell",
+                    quota.place.clone(),
+                    format!("the bank has no cell \"{}\"", quota.cell),
+                )
+                .allowed(known.join(", "))
+                .near(quota.cell.as_str(), known.iter().copied()),
+            );
+        }
+    }
+}
+
+fn samples(exam: &Exam, part: &TastingPart, faults: &mut Vec<Fault>) {
+    for (id, place) in &part.samples {
+        let Some(sample) = exam.sample(id) else {
+            let known = exam.own_samples.keys().chain(exam.bank.samples.keys());
+            faults.push(
+                Fault::new("unknown-sample", place.clone(), format!("there is no sample record \"{id}\""))
+                    .hint("sample records are the files samples/*.yaml of the exam folder and of the bank")
+                    .near(id.as_str(), known.map(base::SampleId::as_str)),
+            );
+            continue;
+        };
+        for question in &part.ask {
+            if let Some(fault) = cannot_be_asked(&question.asked, sample) {
+                let severity = if matches!(question.asked, Asked::Producer { .. }) {
+                    Severity::Weakness
+                } else {
+                    Severity::Fault
+                };
+                faults.push(
+                    Fault {
+                        severity,
+                        ..Fault::new(
+                            "cannot-be-asked",
+                            place.clone(),
+                            format!(
+                                "the plan asks for the {} of \"{id}\", but {fault}",
+                                question.asked.name()
+                            ),
+                        )
+                    }
+                    .hint("complete the sample record, ask something else, or pour another sample"),
+                );
+            }
+        }
+        let support = question_bank::panel_support::panel_support(sample, part.threshold);
+        faults.extend(support.faults);
+    }
+}
+
+/// Why this cannot be asked of this sample.
+fn cannot_be_asked(asked: &Asked, sample: &question_bank::SampleRecord) -> Option<String> {
+    let missing = |there: bool, what: &str| (!there).then(|| format!("its record has no {what}"));
+    match asked {
+        Asked::Age(answer) => match (sample.age, answer) {
+            (Age::Unknown, _) => Some("its age is not known".to_owned()),
+            (Age::NotStated, AgeAnswer::Range) => {
+                Some("no age is stated, and a range needs one".to_owned())
+            }
+            (Age::NotStated, AgeAnswer::Band { .. }) | (Age::Stated(_), _) => None,
+        },
+        Asked::Colour => missing(sample.colour.is_some(), "\"colour\""),
+        Asked::Body => missing(sample.body.is_some(), "\"body\""),
+        Asked::Finish => missing(sample.finish.is_some(), "\"finish\""),
+        Asked::Quality => missing(
+            !sample.tasting.quality.is_empty(),
+            "quality ratings by the panel",
+        ),
+        Asked::Water { .. } => missing(
+            sample.tasting.notes.iter().any(|note| !note.stage.neat()),
+            "notes of the panel with water",
+        ),
+        Asked::Producer { from } => {
+            let listed = from
+                .iter()
+                .any(|name| name.eq_ignore_ascii_case(&sample.producer));
+            (!listed).then(|| format!("\"{}\" is not on the printed list", sample.producer))
+        }
+        Asked::Fault { from } => match &sample.fault {
+            Some(fault) if !from.iter().any(|name| name.eq_ignore_ascii_case(fault)) => {
+                Some(format!("\"{fault}\" is not on the printed list"))
+            }
+            Some(_) | None => None,
+        },
+        Asked::Aroma { .. } | Asked::Category | Asked::Region | Asked::Strength { .. } => None,
+    }
+}
+
+fn seats(exam: &Exam, faults: &mut Vec<Fault>) {
+    let seats = exam.room.seats().len();
+    let seated: Vec<_> = exam
+        .roster
+        .candidates
+        .iter()
+        .filter(|c| c.service == Service::Room)
+        .collect();
+    if let Some(first) = seated.get(seats) {
+        faults.push(
+            Fault::new(
+                "too-few-seats",
+                first.place.clone(),
+                format!(
+                    "{} candidates sit in the room, which has {seats} seats",
+                    seated.len()
+                ),
+            )
+            .hint("add tables to room.yaml, or let candidates sit by kit"),
+        );
+    }
+}

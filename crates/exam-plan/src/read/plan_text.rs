@@ -1,0 +1,399 @@
+//! Reads a plan. What has a sensible default may be left out.
+
+use std::collections::BTreeMap;
+use std::str::FromStr;
+
+use base::tree::{Tree, Value, read_tree};
+use base::walk::{Fields, Walk};
+use base::{CellId, Checked, Fault, Marks, SourceText};
+use question_bank::question::Level;
+
+use super::asked_text::{default_questions, read_questions};
+use crate::plan::{
+    CellQuota, CodeSharing, Join, Paper, PassRule, Plan, Pour, ServingStrength, TastingPart,
+    TheoryPart, Wanted,
+};
+
+/// The default share of the key's weight a descriptor needs to be required.
+const DEFAULT_THRESHOLD: f64 = 0.25;
+/// The default pour, ml: common practice is 15 to 30, 20 to 25 in a covered nosing glass.
+const DEFAULT_POUR: f64 = 20.0;
+/// Minutes for a glass, where the plan gives none.
+const MINUTES_A_GLASS: u32 = 12;
+/// The default cut of each part and of the total, in thousandths.
+const DEFAULT_CUT: u32 = 600;
+/// The default weight of theory in a compensatory total, in thousandths.
+const DEFAULT_THEORY_WEIGHT: u32 = 500;
+
+/// Reads a plan and checks everything that can be checked without the bank.
+#[must_use]
+pub fn read_plan(source: &SourceText) -> Checked<Plan> {
+    let tree = match read_tree(source) {
+        Ok(tree) => tree,
+        Err(fault) => return Checked::new(None, vec![*fault]),
+    };
+    let mut walk = Walk::new(source);
+    let plan = plan(&mut walk, &tree);
+    Checked::new(plan, walk.finish())
+}
+
+fn plan<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Plan> {
+    let mut fields = walk.fields(tree, "a plan")?;
+    let title = fields.required(walk, "title").and_then(|t| walk.text(t));
+    let school = fields.optional("school").and_then(|t| walk.text(t));
+    let date = fields.required(walk, "date").and_then(|t| date(walk, t));
+    let start = fields.optional("start").and_then(|t| time(walk, t));
+    let bank = fields.required(walk, "bank").and_then(|t| walk.text(t));
+    let paper = fields.optional("paper").map_or(Some(Paper::A4), |t| {
+        walk.choice(t, &[("a4", Paper::A4), ("letter", Paper::Letter)])
+    });
+    let theory = fields.optional("theory").map(|t| theory(walk, t));
+    let tasting = fields.optional("tasting").map(|t| tasting(walk, t));
+    if theory.is_none() && tasting.is_none() {
+        let place = walk.place(&fields.start());
+        walk.note(
+            Fault::new(
+                "no-part",
+                place,
+                "this plan has neither a theory nor a tasting part",
+            )
+            .hint("add \"theory:\" or \"tasting:\""),
+        );
+    }
+    let parts = (theory.is_some(), tasting.is_some());
+    let pass = match fields.optional("pass") {
+        Some(tree) => pass(walk, tree, parts),
+        None => Some(PassRule {
+            join: Join::Conjunctive {
+                theory: DEFAULT_CUT,
+                tasting: DEFAULT_CUT,
+            },
+            extra_at_most: Marks::from_thousandths(2000),
+            extra_may_turn_fail_into_pass: false,
+        }),
+    };
+    fields.finish(walk);
+    Some(Plan {
+        title: title?,
+        school,
+        date: date?,
+        start,
+        bank: bank?,
+        paper: paper?,
+        theory: match theory {
+            Some(part) => Some(part?),
+            None => None,
+        },
+        tasting: match tasting {
+            Some(part) => Some(part?),
+            None => None,
+        },
+        pass: pass?,
+    })
+}
+
+/// A real calendar day, `YYYY-MM-DD`.
+fn date<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<String> {
+    let text = walk.text(tree)?;
+    let sound = text.len() == 10 && jiff::civil::Date::from_str(&text).is_ok();
+    if !sound {
+        let place = walk.place(&tree.bytes);
+        walk.note(
+            Fault::new(
+                "bad-date",
+                place,
+                format!("\"{}\" is no day", base::walk::shortened(&text)),
+            )
+            .allowed("a calendar day as YYYY-MM-DD"),
+        );
+    }
+    sound.then_some(text)
+}
+
+/// A time of day, `HH:MM`.
+fn time<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<String> {
+    let text = walk.text(tree)?;
+    let sound = text.len() == 5 && jiff::civil::Time::from_str(&text).is_ok();
+    if !sound {
+        let place = walk.place(&tree.bytes);
+        walk.note(
+            Fault::new(
+                "bad-time",
+                place,
+                format!("\"{}\" is no time of day", base::walk::shortened(&text)),
+            )
+            .allowed("a time as \"HH:MM\", from 00:00 to 23:59, in double quotes"),
+        );
+    }
+    sound.then_some(text)
+}
+
+fn theory<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<TheoryPart> {
+    let mut fields = walk.fields(tree, "a theory part")?;
+    let forms = fields
+        .optional("forms")
+        .map_or(Some(1), |t| walk.whole(t, 1..=26));
+    let minutes = fields.optional("minutes").map(|t| walk.whole(t, 1..=600));
+    let cells = fields.required(walk, "cells").map(|t| quotas(walk, t));
+    let pretest = fields
+        .optional("pretest")
+        .map_or(Some(0), |t| walk.whole(t, 0..=100));
+    let overlap = fields.optional("overlap").map(|t| walk.whole(t, 0..=500));
+    fields.finish(walk);
+    let cells = cells?;
+    let mut part = TheoryPart {
+        forms: forms?,
+        minutes: 0,
+        cells,
+        pretest: pretest?,
+        overlap: match overlap {
+            Some(bound) => Some(bound?),
+            None => None,
+        },
+    };
+    if part.counted() == 0 {
+        let place = walk.place(&tree.bytes);
+        walk.note(
+            Fault::new("no-questions", place, "this theory part asks no question")
+                .hint("give at least one cell a number above 0"),
+        );
+        return None;
+    }
+    part.minutes = match minutes {
+        Some(minutes) => minutes?,
+        // A minute and a half a question: common practice, no source.
+        None => ((part.counted() + part.pretest) * 3).div_ceil(2),
+    };
+    Some(part)
+}
+
+fn quotas<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Vec<CellQuota> {
+    let mut quotas = Vec::new();
+    for field in walk.named(tree, "the cells with their numbers") {
+        let place = walk.place(&field.bytes);
+        let Ok(cell) = CellId::parse(&field.name) else {
+            walk.note(
+                Fault::new(
+                    "bad-id",
+                    place,
+                    format!("\"{}\" is no cell id", base::walk::shortened(&field.name)),
+                )
+                .allowed(CellId::ALLOWED),
+            );
+            continue;
+        };
+        let wanted = match &field.tree.value {
+            Value::Fields(_) => by_level(walk, &field.tree),
+            Value::Nothing | Value::Truth(_) | Value::Number | Value::Text(_) | Value::List(_) => {
+                walk.whole(&field.tree, 0..=200).map(Wanted::AnyLevel)
+            }
+        };
+        if let Some(wanted) = wanted {
+            quotas.push(CellQuota {
+                cell,
+                place,
+                wanted,
+            });
+        }
+    }
+    quotas
+}
+
+fn by_level<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Wanted> {
+    let mut fields = walk.fields(tree, "the numbers of a cell by level")?;
+    let mut numbers = BTreeMap::new();
+    for level in Level::ALL {
+        if let Some(tree) = fields.optional(level.word()) {
+            numbers.insert(level, walk.whole(tree, 0..=200)?);
+        }
+    }
+    fields.finish(walk);
+    Some(Wanted::ByLevel(numbers))
+}
+
+fn tasting<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<TastingPart> {
+    let mut fields = walk.fields(tree, "a tasting part")?;
+    let minutes = fields.optional("minutes").map(|t| walk.whole(t, 1..=600));
+    let samples = fields.required(walk, "samples").map(|t| flight(walk, t));
+    let ask = fields
+        .optional("ask")
+        .map_or_else(|| Some(default_questions()), |t| read_questions(walk, t));
+    let pour = fields.optional("pour").map_or(
+        Some(Pour {
+            volume: DEFAULT_POUR,
+            strength: ServingStrength::AsBottled,
+        }),
+        |t| pour(walk, t),
+    );
+    let codes = fields
+        .optional("codes")
+        .map_or(Some(CodeSharing::Room), |t| {
+            walk.choice(
+                t,
+                &[
+                    ("room", CodeSharing::Room),
+                    ("table", CodeSharing::Table),
+                    ("candidate", CodeSharing::Candidate),
+                ],
+            )
+        });
+    let check_digit = fields
+        .optional("check_digit")
+        .map_or(Some(false), |t| walk.truth(t));
+    let threshold = fields
+        .optional("threshold")
+        .map_or(Some(DEFAULT_THRESHOLD), |t| walk.number(t, 0.05..=0.9, ""));
+    fields.finish(walk);
+    let samples = samples?;
+    let glasses = u32::try_from(samples.len()).unwrap_or(u32::MAX);
+    Some(TastingPart {
+        minutes: match minutes {
+            Some(minutes) => minutes?,
+            None => glasses.saturating_mul(MINUTES_A_GLASS),
+        },
+        samples,
+        ask: ask?,
+        pour: pour?,
+        codes: codes?,
+        check_digit: check_digit?,
+        threshold: threshold?,
+    })
+}
+
+fn flight<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Vec<(base::SampleId, base::Place)> {
+    let mut samples: Vec<(base::SampleId, base::Place)> = Vec::new();
+    let items = walk.list(tree, "the samples of the flight");
+    if items.is_empty() || items.len() > 12 {
+        let place = walk.place(&tree.bytes);
+        walk.note(
+            Fault::new(
+                "flight-size",
+                place,
+                format!("a flight of {} samples cannot be served", items.len()),
+            )
+            .allowed("1 to 12 samples; about 6 to 8 are tasted in a session (common practice)"),
+        );
+    }
+    for item in items {
+        let Some(id) = walk.id::<base::SampleId>(item) else {
+            continue;
+        };
+        let place = walk.place(&item.bytes);
+        if samples.iter().any(|(other, _)| *other == id) {
+            walk.note(
+                Fault::new(
+                    "doubled-sample",
+                    place,
+                    format!("the sample \"{id}\" stands twice in the flight"),
+                )
+                .hint("a replicate is served by naming a record of its own"),
+            );
+        } else {
+            samples.push((id, place));
+        }
+    }
+    samples
+}
+
+fn pour<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Pour> {
+    let mut fields = walk.fields(tree, "a pour")?;
+    let volume = fields
+        .optional("volume")
+        .map_or(Some(DEFAULT_POUR), |t| walk.number(t, 2.0..=60.0, "ml"));
+    let strength =
+        fields
+            .optional("strength")
+            .map_or(Some(ServingStrength::AsBottled), |t| match &t.value {
+                Value::Text(_) => walk.choice(t, &[("bottle", ServingStrength::AsBottled)]),
+                Value::Nothing
+                | Value::Truth(_)
+                | Value::Number
+                | Value::List(_)
+                | Value::Fields(_) => walk
+                    .number(t, 5.0..=96.0, "% vol, or the word bottle")
+                    .map(ServingStrength::Reduced),
+            });
+    fields.finish(walk);
+    Some(Pour {
+        volume: volume?,
+        strength: strength?,
+    })
+}
+
+fn pass<'t>(walk: &mut Walk<'t>, tree: &'t Tree, parts: (bool, bool)) -> Option<PassRule> {
+    #[derive(Clone, Copy, PartialEq)]
+    enum Rule {
+        Conjunctive,
+        Compensatory,
+    }
+    let mut fields = walk.fields(tree, "a pass rule")?;
+    let rule = fields
+        .optional("rule")
+        .map_or(Some(Rule::Conjunctive), |t| {
+            walk.choice(
+                t,
+                &[
+                    ("conjunctive", Rule::Conjunctive),
+                    ("compensatory", Rule::Compensatory),
+                ],
+            )
+        });
+    let theory = cut(walk, &mut fields, "theory", DEFAULT_CUT);
+    let tasting = cut(walk, &mut fields, "tasting", DEFAULT_CUT);
+    let total = cut(walk, &mut fields, "total", DEFAULT_CUT);
+    let weight = cut(walk, &mut fields, "theory_weight", DEFAULT_THEORY_WEIGHT);
+    for (name, unfit) in [
+        ("theory", rule == Some(Rule::Compensatory) || !parts.0),
+        ("tasting", rule == Some(Rule::Compensatory) || !parts.1),
+        ("total", rule == Some(Rule::Conjunctive)),
+        ("theory_weight", rule == Some(Rule::Conjunctive)),
+    ] {
+        if unfit && fields.optional(name).is_some() {
+            let place = walk.place(&fields.name_bytes(name));
+            walk.note(
+                Fault::new("idle-cut", place, format!("\"{name}\" has no effect under this pass rule"))
+                    .allowed("theory and tasting with rule: conjunctive (for the parts the plan has); total and theory_weight with rule: compensatory"),
+            );
+        }
+    }
+    let extra = fields.optional("extra_credit");
+    let (mut at_most, mut turns) = (Some(Marks::from_thousandths(2000)), Some(false));
+    if let Some(tree) = extra {
+        let mut extra = walk.fields(tree, "the rule for extra credit")?;
+        at_most = extra.optional("at_most").map_or(at_most, |t| walk.marks(t));
+        turns = extra
+            .optional("may_turn_fail_into_pass")
+            .map_or(turns, |t| walk.truth(t));
+        extra.finish(walk);
+    }
+    fields.finish(walk);
+    let join = match rule? {
+        Rule::Conjunctive => Join::Conjunctive {
+            theory: theory?,
+            tasting: tasting?,
+        },
+        Rule::Compensatory => Join::Compensatory {
+            total: total?,
+            theory_weight: weight?,
+        },
+    };
+    Some(PassRule {
+        join,
+        extra_at_most: at_most?,
+        extra_may_turn_fail_into_pass: turns?,
+    })
+}
+
+/// A percentage with at most one decimal place, in thousandths.
+fn cut<'t>(walk: &mut Walk<'t>, fields: &mut Fields<'t>,
+    name: &'static str,
+    default: u32,
+) -> Option<u32> {
+    let Some(tree) = fields.optional(name) else {
+        return Some(default);
+    };
+    let percent = walk.number(tree, 0.0..=100.0, "per cent")?;
+    let thousandths = percent * 10.0;
+    // At most 1000 after the bounds above.
+    Some(thousandths.round() as u32)
+}

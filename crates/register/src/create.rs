@@ -1,0 +1,86 @@
+//! Makes a register: whole or not at all.
+
+use std::path::{Path, PathBuf};
+
+use assembler::Sitting;
+use base::ExamSeed;
+use rusqlite::Connection;
+
+use crate::error::RegisterError;
+use crate::inputs::StoredText;
+use crate::open::{Register, set_up};
+use crate::{acts, inputs, schema, sitting};
+
+/// The name under which a register grows until it is whole.
+fn growing(path: &Path) -> PathBuf {
+    let mut name = path.file_name().unwrap_or_default().to_os_string();
+    name.push(".part");
+    path.with_file_name(name)
+}
+
+impl Register {
+    /// Makes the register of a sitting. It is written beside its place and moved there when it is
+    /// whole, so that a power cut leaves either none or a whole one.
+    ///
+    /// # Errors
+    /// When there is one already, or the folder cannot be written.
+    pub fn create(
+        path: &Path,
+        texts: &[StoredText],
+        seed: &ExamSeed,
+        assembled: &Sitting,
+    ) -> Result<Self, RegisterError> {
+        if path.exists() {
+            return Err(RegisterError::Exists(path.to_owned()));
+        }
+        let part = growing(path);
+        let cannot_write = |error: std::io::Error| RegisterError::CannotWrite(error.to_string());
+        if part.exists() {
+            std::fs::remove_file(&part).map_err(cannot_write)?;
+        }
+        let filled = fill(&part, texts, seed, assembled);
+        if let Err(error) = filled {
+            // The failure is what the person must hear of; that the rest may stay is harmless, as
+            // the next attempt takes it away.
+            let _ = std::fs::remove_file(&part);
+            return Err(error);
+        }
+        std::fs::rename(&part, path).map_err(cannot_write)?;
+        if let Some(folder) = path.parent()
+            && let Ok(folder) = std::fs::File::open(if folder.as_os_str().is_empty() {
+                Path::new(".")
+            } else {
+                folder
+            })
+        {
+            // Not every file system lets a folder be synchronised; the rename itself has happened.
+            let _ = folder.sync_all();
+        }
+        Self::open(path)
+    }
+}
+
+fn fill(
+    path: &Path,
+    texts: &[StoredText],
+    seed: &ExamSeed,
+    assembled: &Sitting,
+) -> Result<(), RegisterError> {
+    let mut connection = Connection::open(path)?;
+    set_up(&connection)?;
+    connection.pragma_update(None, "application_id", schema::APPLICATION_ID)?;
+    connection.pragma_update(None, "user_version", schema::VERSION)?;
+    let act = connection.transaction()?;
+    act.execute_batch(schema::TABLES)?;
+    act.execute(
+        "INSERT INTO seed (only, hex) VALUES (1, ?1)",
+        [seed.to_hex()],
+    )?;
+    inputs::write(&act, texts)?;
+    sitting::write(&act, assembled)?;
+    acts::note(&act, "assembled")?;
+    act.commit()?;
+    connection
+        .close()
+        .map_err(|(_, error)| RegisterError::from(error))
+}

@@ -1,0 +1,59 @@
+//! The texts from which a sitting was made.
+
+use rusqlite::{Connection, params};
+use sha2::{Digest, Sha256};
+
+use crate::error::RegisterError;
+
+/// A text as it was when the sitting was assembled.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct StoredText {
+    /// Its name: a path below the exam folder, or `bank/…` for the bank's.
+    pub name: String,
+    /// The text.
+    pub text: String,
+}
+
+/// SHA-256 of a text, 64 hexadecimal digits.
+#[must_use]
+pub fn digest_of(text: &str) -> String {
+    let digest: [u8; 32] = Sha256::digest(text.as_bytes()).into();
+    digest.iter().map(|byte| format!("{byte:02x}")).collect()
+}
+
+pub(crate) fn write(connection: &Connection, inputs: &[StoredText]) -> Result<(), RegisterError> {
+    let mut insert = connection
+        .prepare("INSERT INTO input (place, name, digest, content) VALUES (?1, ?2, ?3, ?4)")?;
+    for (place, input) in inputs.iter().enumerate() {
+        insert.execute(params![
+            place as i64,
+            input.name,
+            digest_of(&input.text),
+            input.text
+        ])?;
+    }
+    Ok(())
+}
+
+pub(crate) fn read(connection: &Connection) -> Result<Vec<StoredText>, RegisterError> {
+    let mut select =
+        connection.prepare("SELECT name, digest, content FROM input ORDER BY place")?;
+    let rows = select.query_map([], |row| {
+        Ok((
+            row.get::<_, String>(0)?,
+            row.get::<_, String>(1)?,
+            row.get::<_, String>(2)?,
+        ))
+    })?;
+    let mut inputs = Vec::new();
+    for row in rows {
+        let (name, digest, text) = row?;
+        if digest_of(&text) != digest {
+            return Err(RegisterError::Damaged(format!(
+                "the stored text {name} does not fit its digest"
+            )));
+        }
+        inputs.push(StoredText { name, text });
+    }
+    Ok(inputs)
+}
