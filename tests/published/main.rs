@@ -19,5 +19,7 @@ mod item_lint;
 mod panel;
 mod record;
 mod reliability;
+mod serving_designs;
 mod standard_setting;
+mod stream_vectors;
 mod taxonomy_similarity;

@@ -47,6 +47,11 @@ impl Record {
             .unwrap_or_else(|| panic!("{}: no member {key}", self.name))
     }
 
+    /// A member as it stands; whoever takes it compares it.
+    pub fn value(&self, key: &str) -> &Value {
+        self.member(key)
+    }
+
     pub fn number(&self, key: &str) -> f64 {
         self.member(key)
             .as_f64()

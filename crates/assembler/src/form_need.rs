@@ -12,6 +12,8 @@
 //! largest part without enemies, found exactly by branching for groups of up to
 //! [`LARGEST_EXACT_GROUP`] questions and by a greedy count from above otherwise.
 
+use std::cmp::Reverse;
+
 use base::Fault;
 use exam_plan::plan::TheoryPart;
 
@@ -103,9 +105,8 @@ pub(crate) fn form_need(pool: &FormPool<'_>, theory: &TheoryPart) -> FormNeed {
                     need.written -= 1;
                     (gain, need)
                 })
-                // The first of those that lower it most.
-                .rev()
-                .max_by_key(|(gain, _)| *gain);
+                // Of those that lower it most, the line with least to choose from.
+                .max_by_key(|(gain, need)| (*gain, Reverse(need.fit())));
             match best {
                 Some((gain, need)) if gain > 0 => {
                     need.written += 1;

@@ -1,0 +1,15 @@
+//! Sittings assembled from invented banks, checked from outside through the public functions.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    missing_docs,
+    unreachable_pub
+)]
+
+mod forms;
+mod pour;
+mod room;
+mod synthetic;
+mod verifier;
+mod views;

@@ -1,0 +1,84 @@
+//! The pour plan.
+
+use alcoholometry::StandardDrink;
+use assembler::{CAUTIONS, assemble, pour_plan};
+use exam_plan::plan::{CodeSharing, ServingStrength};
+use question_bank::sample_record::CarryOver;
+
+use crate::synthetic::*;
+
+fn poured(strengths: &[f64], serving: ServingStrength) -> assembler::PourPlan {
+    let mut bank = bank(&[1]);
+    let records: Vec<_> = strengths
+        .iter()
+        .enumerate()
+        .map(|(n, &s)| sample(&format!("sample-{n}"), CarryOver::Ordinary, s))
+        .collect();
+    for record in &records {
+        bank.samples.insert(record.id.clone(), record.clone());
+    }
+    let mut part = tasting(&records, CodeSharing::Room);
+    part.pour.strength = serving;
+    let exam = exam(bank, None, Some(part), roster(20, 4), room(&[20], &[]));
+    let sitting = assemble(&exam, &seed(1)).unwrap();
+    pour_plan(&exam, &sitting).unwrap()
+}
+
+#[test]
+fn as_bottled_by_hand() {
+    let plan = poured(&[40.0], ServingStrength::AsBottled);
+    let sample = &plan.samples[0];
+    assert_eq!((sample.glasses_in_room, sample.glasses_in_kits), (20, 4));
+    // 24 glasses and a spare of 20 ml, and 5 %: 525 ml, one bottle of 700 ml and one to spare.
+    assert!((sample.in_all.spirit.value() - 525.0).abs() < 1e-9);
+    assert_eq!(sample.in_all.water.value(), 0.0);
+    assert_eq!((sample.bottles_to_open, sample.bottles_to_bring), (1, 2));
+    // 20 ml at 40 %: 8 ml of ethanol, 0.8 UK units by definition; 789.24 g/l (OIML R 22).
+    assert!((plan.load.ethanol.value() - 8.0 * 0.789_24).abs() < 1e-4);
+    let british = plan
+        .load
+        .drinks
+        .iter()
+        .find(|d| d.unit == StandardDrink::UnitedKingdom);
+    assert!((british.unwrap().number - 0.8).abs() < 1e-12);
+    assert_eq!(plan.load.drinks.len(), StandardDrink::ALL.len());
+    assert_eq!(plan.cautions, CAUTIONS);
+}
+
+#[test]
+fn reduced_with_contraction() {
+    let plan = poured(&[60.0, 38.0], ServingStrength::Reduced(40.0));
+    let [strong, weak] = plan.samples.as_slice() else {
+        panic!();
+    };
+    // Ethanol is kept: 525 ml at 40 % from 350 ml at 60 %.
+    assert!((strong.in_all.spirit.value() - 350.0).abs() < 1e-9);
+    // The rule of three says 175 ml of water; contraction asks for more.
+    assert!(strong.in_all.water.value() > 176.0 && strong.in_all.water.value() < 185.0);
+    let parts = strong.one_glass.spirit.value() + strong.one_glass.water.value();
+    assert!(parts > strong.one_glass.result.value());
+    assert!(weak.weaker_than_asked && !strong.weaker_than_asked);
+    assert_eq!(weak.served.value(), 38.0);
+    assert_eq!(weak.in_all.water.value(), 0.0);
+    let each = plan
+        .samples
+        .iter()
+        .map(|s| s.ethanol_in_a_glass.value())
+        .sum::<f64>();
+    assert!((plan.load.ethanol.value() - each).abs() < 1e-12);
+}
+
+#[test]
+fn what_cannot_be_poured_is_a_fault() {
+    let mut bank = bank(&[1]);
+    let record = sample("odd", CarryOver::Ordinary, 140.0);
+    bank.samples.insert(record.id.clone(), record.clone());
+    let part = tasting(&[record], CodeSharing::Room);
+    let exam = exam(bank, None, Some(part), roster(2, 0), room(&[2], &[]));
+    let sitting = assemble(&exam, &seed(1)).unwrap();
+    let faults = pour_plan(&exam, &sitting).unwrap_err();
+    assert_eq!(
+        faults[0].what,
+        "\"odd\" cannot be poured as planned: 140 is no strength: a strength is 0 to 100 % vol"
+    );
+}
