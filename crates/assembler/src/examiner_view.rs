@@ -58,16 +58,19 @@ pub fn answer_text(kind: &QuestionKind, order: &PrintedOrder) -> String {
         QuestionKind::BestAnswer(best) => key_letters(&best.options, letter_of),
         QuestionKind::MultipleResponse(several) => key_letters(&several.options, letter_of),
         QuestionKind::Numeric(numeric) => {
+            let within = if numeric.tolerance == 0.0 {
+                "exactly".to_owned()
+            } else {
+                format!("±{}", numeric.tolerance)
+            };
             let half = match numeric.half_within {
                 Some(half) => format!("; half marks within ±{half}"),
                 None => String::new(),
             };
             let unit = numeric.unit.as_str();
             let space = if unit.is_empty() { "" } else { " " };
-            format!(
-                "{}{space}{unit} (±{}{half})",
-                numeric.answer_as_written, numeric.tolerance
-            )
+            let answer = &numeric.answer_as_written;
+            format!("{answer}{space}{unit} ({within}{half})")
         }
         QuestionKind::Ordering(ordering) => {
             joined((0..ordering.steps.len()).map(|step| letter_of(step).to_string()))

@@ -60,27 +60,10 @@ pub fn draw_forms(
 ) -> Result<DrawnForms, Vec<Fault>> {
     let pool = FormPool::new(bank, theory);
     let need = form_need(&pool, theory);
-    let mut faults = need.faults;
+    if !need.faults.is_empty() {
+        return Err(need.faults);
+    }
     let pretest = usize::try_from(theory.pretest).unwrap_or(usize::MAX);
-    if pool.pretest.len() < pretest {
-        faults.push(
-            Fault::new(
-                "too-few-pretest-questions",
-                pool.place.clone(),
-                format!(
-                    "{pretest} pretest questions wanted on each form: the bank has {} in the cells of the plan",
-                    pool.pretest.len()
-                ),
-            )
-            .hint(format!(
-                "bring {} more to the state pretest, or lower the number in the plan",
-                pretest - pool.pretest.len()
-            )),
-        );
-    }
-    if !faults.is_empty() {
-        return Err(faults);
-    }
     let mut best: Option<(Cost, Draft<'_>, Vec<Vec<usize>>)> = None;
     let mut nearest: Option<(Cost, Draft<'_>)> = None;
     let mut sound = 0;

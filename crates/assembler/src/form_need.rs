@@ -16,6 +16,7 @@ use std::cmp::Reverse;
 
 use base::Fault;
 use exam_plan::plan::TheoryPart;
+use question_bank::Bank;
 
 use crate::form_pool::{BlueprintLine, FormPool};
 
@@ -63,9 +64,16 @@ impl LineNeed {
     }
 }
 
+/// What a bank lacks for the theory part of a plan, without drawing: all short lines of the
+/// blueprint and too few pretest questions. Nothing found does not yet mean that a draw exists.
+#[must_use]
+pub fn forms_lack(bank: &Bank, theory: &TheoryPart) -> Vec<Fault> {
+    form_need(&FormPool::new(bank, theory), theory).faults
+}
+
 /// What the count says.
 pub(crate) struct FormNeed {
-    /// One fault for each line that is short.
+    /// One fault for each line that is short, and one for pretest questions.
     pub(crate) faults: Vec<Fault>,
     /// The least sum of questions common to two forms, over all pairs.
     pub(crate) forced: u64,
@@ -116,13 +124,14 @@ pub(crate) fn form_need(pool: &FormPool<'_>, theory: &TheoryPart) -> FormNeed {
             }
         }
     }
-    let faults = pool
+    let mut faults: Vec<Fault> = pool
         .lines
         .iter()
         .zip(&needs)
         .filter(|(_, need)| need.written > 0)
         .map(|(line, need)| short_line(line, need, theory, fills.then_some(least_overlap)))
         .collect();
+    faults.extend(short_of_pretest(pool, theory));
     FormNeed {
         faults,
         forced: forced_now,
@@ -170,6 +179,23 @@ fn short_line(
         None => format!("write {} more", need.written),
     };
     Fault::new("cell-too-small", line.quota.place.clone(), what).hint(hint)
+}
+
+/// The fault of too few pretest questions.
+fn short_of_pretest(pool: &FormPool<'_>, theory: &TheoryPart) -> Option<Fault> {
+    let (wanted, have) = (theory.pretest, pool.pretest.len());
+    let lacking = usize::try_from(wanted)
+        .unwrap_or(usize::MAX)
+        .checked_sub(have)?;
+    (lacking > 0).then(|| {
+        let what = format!(
+            "{wanted} pretest questions wanted on each form: the bank has {have} in the cells of \
+             the plan"
+        );
+        let hint =
+            format!("bring {lacking} more to the state pretest, or lower the number in the plan");
+        Fault::new("too-few-pretest-questions", pool.place.clone(), what).hint(hint)
+    })
 }
 
 /// The groups of questions of one line that are linked by enmity; a question without enemies is a

@@ -138,7 +138,7 @@ mod tests {
     }
 
     proptest! {
-        #![proptest_config(ProptestConfig::with_cases(64))]
+        #![proptest_config(ProptestConfig::with_cases(24))]
 
         #[test]
         fn codes_differ(seed in any::<[u8; 32]>(), groups in 1_usize..60, samples in 1_usize..=12) {

@@ -296,4 +296,9 @@ fn too_few_pretest_questions_are_told_beside_short_cells() {
     let faults = draw_forms(&bank(&[3]), &part, &seed(1)).unwrap_err();
     let rules: Vec<_> = faults.iter().map(|f| f.rule).collect();
     assert_eq!(rules, ["cell-too-small", "too-few-pretest-questions"]);
+    assert_eq!(
+        assembler::forms_lack(&bank(&[3]), &part),
+        faults,
+        "the count alone, without a seed, says the same"
+    );
 }
