@@ -9,6 +9,7 @@
 use crate::agreement::rating_table::RatingTable;
 use crate::distribution::chi_square;
 use crate::p_value::{PValue, Side};
+use crate::ranks::mid_ranks;
 use crate::refusal::{Refusal, at_least};
 use crate::sums::{squares_about_mean, sum};
 
@@ -44,10 +45,10 @@ pub fn kendall_w(ratings: &RatingTable) -> Result<KendallW, Refusal> {
     let mut rank_sums = vec![0.0; samples];
     let mut ties = Vec::new();
     for column in scores.item_columns() {
-        for (total, (rank, tied)) in rank_sums.iter_mut().zip(mid_ranks(&column)) {
-            *total += rank;
+        for (total, place) in rank_sums.iter_mut().zip(mid_ranks(&column)) {
+            *total += place.rank;
             // Each of t tied samples brings t² − 1, together t³ − t.
-            ties.push(tied * tied - 1.0);
+            ties.push(place.tied * place.tied - 1.0);
         }
     }
     let (m, n) = (ratings.raters() as f64, samples as f64);
@@ -68,15 +69,6 @@ pub fn kendall_w(ratings: &RatingTable) -> Result<KendallW, Refusal> {
         samples,
         dropped: ratings.subjects() - samples,
         assessors: ratings.raters(),
-    })
-}
-
-/// The mid-rank of each value and how many share it.
-fn mid_ranks(values: &[f64]) -> impl Iterator<Item = (f64, f64)> + '_ {
-    values.iter().map(|value| {
-        let below = values.iter().filter(|other| *other < value).count() as f64;
-        let tied = values.iter().filter(|other| *other == value).count() as f64;
-        (below + (tied + 1.0) / 2.0, tied)
     })
 }
 

@@ -1,4 +1,8 @@
 //! What does a tasting panel say, and do its members say the same?
 
 pub mod assessor_anova;
+pub mod cochran_q;
 pub mod descriptor_weight;
+pub mod friedman;
+pub mod page_trend;
+pub mod rank_sum_difference;
