@@ -166,3 +166,70 @@ fn one_of_each_family(lexicon: &Lexicon, most: usize) -> Vec<WordPlace> {
         .map(|(_, place)| place)
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::example::{Glass, every_asked, every_kind, question};
+
+    #[test]
+    fn every_kind_and_everything_asked_has_a_chance_score() {
+        for kind in every_kind() {
+            let name = kind.name();
+            let none = matches!(
+                kind,
+                QuestionKind::Numeric(_) | QuestionKind::ShortAnswer(_)
+            );
+            let score = theory_chance_score(&question(kind, "1"));
+            assert!(
+                (0.0..0.5).contains(&score) && (score == 0.0) == none,
+                "{name}: {score}"
+            );
+        }
+        let glass = Glass::new();
+        for asked in every_asked() {
+            let score = tasting_chance_score(&glass.key(), glass.words(), &asked);
+            let name = asked.name();
+            assert!(
+                score.guesser > 0.0 && score.guesser < 1.0,
+                "{name}: {score:?}"
+            );
+            assert!((0.0..=1.0).contains(&score.lister), "{name}: {score:?}");
+        }
+    }
+
+    #[test]
+    fn random_words_match_the_sum_over_all_single_words() {
+        // With one word the mean over the whole lexicon is exact, and the draws must agree with
+        // it within four standard errors.
+        let glass = Glass::new();
+        let key = glass.key();
+        let score = descriptors(&key.neat, &glass.lexicon, 1);
+        let all: Vec<f64> = glass
+            .lexicon
+            .words()
+            .map(|(place, _)| key.neat.share(&key.neat.worth(&[place]), 1).as_f64())
+            .collect();
+        let exact = all.iter().sum::<f64>() / all.len() as f64;
+        assert!(score.standard_error > 0.0);
+        assert!(
+            (score.guesser - exact).abs() < 4.0 * score.standard_error,
+            "{score:?} {exact}"
+        );
+        assert_eq!(
+            score,
+            descriptors(&key.neat, &glass.lexicon, 1),
+            "drawn again"
+        );
+    }
+
+    #[test]
+    fn a_lister_names_the_largest_families() {
+        let glass = Glass::new();
+        let words: Vec<_> = one_of_each_family(&glass.lexicon, 3)
+            .into_iter()
+            .filter_map(|place| glass.lexicon.main_word(place))
+            .collect();
+        assert_eq!(words, ["banana", "oak", "molasses"]);
+    }
+}

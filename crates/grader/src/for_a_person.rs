@@ -76,3 +76,77 @@ pub fn to_decide<'a>(awards: impl IntoIterator<Item = &'a Award>) -> Vec<ToDecid
     }
     found.into_values().collect()
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+    use crate::UnknownWord;
+    use base::CandidateNumber;
+
+    fn award(candidate: &str, asked: &str, answer: &str, words: &[&str]) -> Award {
+        Award {
+            candidate: CandidateNumber::parse(candidate).unwrap(),
+            item: Item::Tasting {
+                glass: 1,
+                code: "417".to_owned(),
+                sample: SampleId::parse("s").unwrap(),
+                asked: asked.to_owned(),
+            },
+            answer: answer.to_owned(),
+            outcome: Outcome::ForAPerson {
+                why: "cannot be read".to_owned(),
+                near: Vec::new(),
+                provisional: Marks::ZERO,
+                words: words
+                    .iter()
+                    .map(|word| UnknownWord {
+                        word: (*word).to_owned(),
+                        near: vec!["oak".to_owned()],
+                    })
+                    .collect(),
+            },
+            of: Marks::ONE,
+            counts: true,
+            extra: false,
+        }
+    }
+
+    #[test]
+    fn the_same_word_comes_once_and_names_nobody() {
+        let mut marked = award("C-4", "aroma", "oak", &[]);
+        marked.outcome = Outcome::Marked {
+            marks: Marks::ONE,
+            reason: "so".to_owned(),
+            rule: "aroma assignment".into(),
+        };
+        let awards = [
+            award("C-1", "aroma", "oke; wax", &["oke", "Wax"]),
+            award("C-2", "aroma", "wax", &["wax"]),
+            award("C-2", "water", "wax", &["wax"]),
+            award("C-3", "age", "8 to 20", &[]),
+            award("C-5", "age", "8 to 20", &[]),
+            marked,
+        ];
+        let list = to_decide(&awards);
+        let told: Vec<(String, &str, usize)> = list
+            .iter()
+            .map(|one| match &one.subject {
+                Subject::Tasting(_, asked) => (asked.clone(), one.written.as_str(), one.answers),
+                Subject::Theory(question) => {
+                    (question.to_string(), one.written.as_str(), one.answers)
+                }
+            })
+            .collect();
+        assert_eq!(
+            told,
+            [
+                ("age".to_owned(), "8 to 20", 2),
+                ("aroma".to_owned(), "oke", 1),
+                ("aroma".to_owned(), "Wax", 2),
+                ("water".to_owned(), "wax", 1),
+            ]
+        );
+        assert!(!format!("{list:?}").contains("C-"));
+    }
+}

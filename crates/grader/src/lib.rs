@@ -3,6 +3,8 @@
 pub mod assignment;
 pub mod award;
 pub mod chance_score;
+#[cfg(test)]
+mod example;
 pub mod for_a_person;
 pub mod printed_letters;
 pub mod reason;

@@ -53,7 +53,7 @@ pub fn read_letters(answer: &str, printed: usize) -> Result<Vec<usize>, Unreadab
             match place_of(letter) {
                 Some(place) if place < printed => places.push(place),
                 // "no idea" is a text and not an N beyond the options.
-                Some(_) if token.chars().count() <= printed.max(1) => {
+                Some(_) if token.chars().count() == 1 => {
                     return Err(Unreadable::Beyond(letter.to_ascii_uppercase()));
                 }
                 Some(_) | None => {

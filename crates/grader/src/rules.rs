@@ -158,3 +158,39 @@ pub const RULES: [Rule; 31] = [
 pub fn rule_named(name: &str) -> Option<&'static Rule> {
     RULES.iter().find(|rule| rule.name == name)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use exam_plan::Asked;
+    use question_bank::QuestionKind;
+    use question_bank::question_kind::{MultipleResponseRule, OrderingRule};
+    use std::collections::BTreeSet;
+
+    #[test]
+    fn every_kind_and_everything_asked_is_in_the_list_and_nothing_else() {
+        let listed: BTreeSet<&str> = RULES.iter().map(|rule| rule.marks).collect();
+        let wanted: BTreeSet<&str> = QuestionKind::NAMES
+            .into_iter()
+            .chain(Asked::NAMES)
+            .collect();
+        assert_eq!(listed, wanted);
+        let names: BTreeSet<&str> = RULES.iter().map(|rule| rule.name).collect();
+        assert_eq!(names.len(), RULES.len(), "names are unique");
+    }
+
+    #[test]
+    fn every_crediting_rule_is_in_the_list() {
+        for (name, rule) in MultipleResponseRule::ALL {
+            let full = crate::theory_rule::multiple_response::rule_name(rule);
+            assert_eq!(full, format!("multiple_response {name}"));
+            assert!(rule_named(full).is_some(), "{full}");
+        }
+        for (name, rule) in OrderingRule::ALL {
+            let full = crate::theory_rule::ordering::rule_name(rule);
+            assert_eq!(full, format!("ordering {name}"));
+            assert!(rule_named(full).is_some(), "{full}");
+        }
+        assert!(rule_named("guess").is_none());
+    }
+}

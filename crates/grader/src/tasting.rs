@@ -69,3 +69,52 @@ pub const fn rule_name(asked: &Asked) -> &'static str {
         Asked::Producer { .. } => producer_extra_credit::RULE,
     }
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, clippy::expect_used)]
+mod tests {
+    use super::*;
+    use crate::example::{Glass, every_asked, marks, told};
+    use crate::rules::rule_named;
+    use proptest::prelude::*;
+
+    #[test]
+    fn everything_asked_has_a_rule_in_the_list() {
+        let mut names: Vec<&str> = every_asked().iter().map(Asked::name).collect();
+        names.sort_unstable();
+        names.dedup();
+        let mut all = Asked::NAMES;
+        all.sort_unstable();
+        assert_eq!(names, all, "an example of everything that can be asked");
+        for asked in every_asked() {
+            let rule = rule_named(rule_name(&asked)).expect("a rule in the list");
+            assert_eq!(rule.marks, asked.name());
+        }
+    }
+
+    #[test]
+    fn blank_answers_earn_nothing() {
+        let glass = Glass::new();
+        for asked in every_asked() {
+            let outcome = glass.mark(asked, "2", " - ");
+            assert_eq!(told(&outcome), ("0".to_owned(), "no answer".to_owned()));
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn any_answer_is_marked_within_bounds(
+            which in 0_usize..13,
+            answer in prop_oneof![
+                ".{0,40}",
+                "[0-9., -]{0,8}",
+                "(banana|oak|peat|mint|rum|none|8 to 12|[a-z]{3,8})(; (oak|raisin|peat|[a-z]{3,8})){0,6}",
+            ],
+        ) {
+            let asked = every_asked().swap_remove(which);
+            let outcome = Glass::new().mark(asked, "2", &answer);
+            prop_assert!(Marks::ZERO <= outcome.marks() && outcome.marks() <= marks("2"));
+            prop_assert!(!told(&outcome).1.is_empty());
+        }
+    }
+}

@@ -138,3 +138,64 @@ pub fn chance_score(age: Age, from: &[u32]) -> f64 {
         .sum::<f64>()
         / bands as f64
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::example::told;
+    use exam_plan::plan::DEFAULT_BANDS;
+
+    fn marked(age: Age, answer: &str) -> (String, String) {
+        told(&mark(
+            age,
+            &DEFAULT_BANDS,
+            answer,
+            Marks::from_thousandths(2000),
+        ))
+    }
+
+    #[test]
+    fn the_next_band_earns_half() {
+        for (answer, marks) in [
+            ("6 to 9 years", "2"),
+            ("6-9", "2"),
+            ("8", "2"),
+            ("d", "2"),
+            ("7 to 8 years", "2"),
+            ("3 to 5 years", "1"),
+            ("12", "1"),
+            ("under 3 years", "0"),
+            ("<3", "0"),
+            ("16+", "0"),
+            ("no age stated", "0"),
+            ("A", "0"),
+        ] {
+            assert_eq!(marked(Age::Stated(8), answer).0, marks, "{answer}");
+        }
+        assert_eq!(marked(Age::NotStated, "none").0, "2");
+        assert_eq!(
+            marked(Age::NotStated, "8").1,
+            "the label says: no age stated; no marks"
+        );
+    }
+
+    #[test]
+    fn what_fits_no_single_band_waits() {
+        for answer in ["8-12", "12-8", "-5", "old", "G", "under 10", "10+", "6 3"] {
+            let (marks, why) = marked(Age::Stated(8), answer);
+            assert!(
+                marks == "0" && why.starts_with("person:"),
+                "{answer}: {why}"
+            );
+        }
+        assert!(marked(Age::Unknown, "8").1.starts_with("person:"));
+    }
+
+    #[test]
+    fn a_guesser_by_hand() {
+        // Six names: own band 1, two neighbours 1/2 each; at the end of the scale one neighbour.
+        assert!((chance_score(Age::Stated(8), &DEFAULT_BANDS) - 2.0 / 6.0).abs() < 1e-15);
+        assert!((chance_score(Age::Stated(20), &DEFAULT_BANDS) - 1.5 / 6.0).abs() < 1e-15);
+        assert!((chance_score(Age::NotStated, &DEFAULT_BANDS) - 1.0 / 6.0).abs() < 1e-15);
+    }
+}

@@ -110,3 +110,61 @@ pub fn lister_score(age: Age) -> f64 {
         Age::NotStated | Age::Unknown => 0.0,
     }
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+    use crate::example::told;
+    use proptest::prelude::*;
+
+    fn marked(age: Age, answer: &str) -> (String, String) {
+        told(&mark(age, answer, Marks::from_thousandths(26_000)))
+    }
+
+    #[test]
+    fn width_and_distance_cost_marks() {
+        // With 26 marks, one mark is one year of score.
+        for (answer, marks) in [
+            ("8-12", "26"),
+            ("10", "26"),
+            ("6-12", "24"),
+            ("0-30", "0"),
+            ("5-9", "16"),
+            ("11", "20"),
+            ("20-24", "0"),
+            ("under 12", "18"),
+            ("no age stated", "0"),
+        ] {
+            assert_eq!(marked(Age::Stated(10), answer).0, marks, "{answer}");
+        }
+        assert_eq!(marked(Age::NotStated, "NAS").0, "26");
+        for answer in ["12-8", "10+", "-3", "old"] {
+            assert!(
+                marked(Age::Stated(10), answer).1.starts_with("person:"),
+                "{answer}"
+            );
+        }
+    }
+
+    #[test]
+    fn a_lister_gets_nothing() {
+        for years in 0..=40 {
+            assert_eq!(lister_score(Age::Stated(years)), 0.0);
+        }
+        let guesser = chance_score(Age::Stated(12));
+        assert!(guesser > 0.0 && guesser < 0.5, "{guesser}");
+    }
+
+    proptest! {
+        #[test]
+        fn a_wider_range_that_holds_the_age_never_earns_more(
+            low in 0.0_f64..30.0, width in 0.0_f64..30.0, more in 0.0_f64..10.0, at in 0.0_f64..1.0
+        ) {
+            let truth = low + width * at;
+            let narrow = credit(interval_score(low, low + width, truth, ALPHA));
+            let wide = credit(interval_score(low, low + width + more, truth, ALPHA));
+            prop_assert!(wide <= narrow && (0.0..=1.0).contains(&wide));
+        }
+    }
+}

@@ -346,3 +346,6 @@ fn reason(
         earned,
     }))
 }
+
+#[cfg(test)]
+mod tests;

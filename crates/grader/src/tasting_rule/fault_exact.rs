@@ -79,3 +79,25 @@ pub fn chance_score(truth: Option<&str>, from: &[String]) -> f64 {
         0.0
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::example::told;
+
+    #[test]
+    fn one_of_the_list_or_none() {
+        let from = ["corked".to_owned(), "feinty".to_owned()];
+        let mark = |truth, answer| mark(truth, &from, answer, Marks::ONE);
+        assert_eq!(told(&mark(Some("corked"), "Corked")).0, "1");
+        assert_eq!(told(&mark(Some("corked"), "corkd")).0, "1");
+        assert_eq!(
+            told(&mark(Some("corked"), "none")).1,
+            "none for corked: no marks"
+        );
+        assert_eq!(told(&mark(None, "no fault")).1, "none is right");
+        assert!(mark(None, "musty").waits());
+        assert!((chance_score(Some("corked"), &from) - 1.0 / 3.0).abs() < 1e-15);
+        assert_eq!(chance_score(Some("musty"), &from), 0.0);
+    }
+}

@@ -42,3 +42,35 @@ pub fn chance_score(strength: f64, tolerance: f64) -> f64 {
     });
     credits.sum::<f64>() / GUESSED.count() as f64
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::example::{Glass, told};
+    use exam_plan::Asked;
+
+    #[test]
+    fn half_marks_reach_twice_as_far() {
+        let glass = Glass::new();
+        for (answer, marks) in [
+            ("43", "1"),
+            ("44 %", "1"),
+            ("45", "0.5"),
+            ("40.9", "0"),
+            ("41", "0.5"),
+        ] {
+            let outcome = glass.mark(Asked::Strength { tolerance: 1.0 }, "1", answer);
+            assert_eq!(told(&outcome).0, marks, "{answer}");
+        }
+        assert_eq!(
+            told(&glass.mark(Asked::Strength { tolerance: 1.0 }, "1", "45")).1,
+            "45 earns half by lying within 2 of 43 % vol: 0.5 of 1 mark"
+        );
+    }
+
+    #[test]
+    fn a_guesser_by_hand() {
+        // 42, 43, 44 full, 41 and 45 half: 4 of 31 guesses' worth.
+        assert!((chance_score(43.0, 1.0) - 4.0 / 31.0).abs() < 1e-12);
+    }
+}

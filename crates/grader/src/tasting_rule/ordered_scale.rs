@@ -107,3 +107,33 @@ pub fn mean_over_every_step(steps: u32, truth: u32) -> f64 {
         .sum::<f64>()
         / f64::from(steps.max(1))
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::example::{Glass, told};
+    use exam_plan::Asked;
+
+    #[test]
+    fn credit_falls_evenly_with_the_distance() {
+        let glass = Glass::new();
+        for (asked, answer, marks) in [
+            (Asked::Colour, "6", "1"),
+            (Asked::Colour, "4", "0.8"),
+            (Asked::Colour, "0", "0.4"),
+            (Asked::Body, "5", "0.5"),
+            (Asked::Finish, "1", "0.25"),
+        ] {
+            assert_eq!(told(&glass.mark(asked, "1", answer)).0, marks, "{answer}");
+        }
+        for answer in ["11", "3.5", "-1", "dark", "0", "2 3"] {
+            assert!(glass.mark(Asked::Body, "1", answer).waits(), "{answer}");
+        }
+    }
+
+    #[test]
+    fn a_record_without_the_value_waits_for_a_person() {
+        let mut glass = Glass::new();
+        glass.record.colour = None;
+        assert!(glass.mark(Asked::Colour, "1", "6").waits());
+    }
+}

@@ -42,3 +42,25 @@ pub fn chance_score(truth: &str, from: &[String]) -> f64 {
         0.0
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::example::told;
+
+    #[test]
+    fn a_name_of_the_list_counts_and_no_other() {
+        let from = ["Domaine Hérisson", "Salt Lantern"].map(str::to_owned);
+        let mark = |answer| told(&mark("Domaine Hérisson", &from, answer, Marks::ONE));
+        assert_eq!(mark("domaine herisson").0, "1");
+        assert_eq!(
+            mark("Salt Lantern").1,
+            "Salt Lantern for Domaine Hérisson: no marks"
+        );
+        assert_eq!(
+            mark("Domaine Herison").1,
+            "\"Domaine Herison\" is not on the printed list: no marks"
+        );
+        assert!((chance_score("Salt Lantern", &from) - 0.5).abs() < 1e-15);
+    }
+}

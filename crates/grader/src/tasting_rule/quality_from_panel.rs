@@ -96,3 +96,43 @@ pub fn chance_score(panel: PanelQuality) -> f64 {
         .sum::<f64>()
         / 11.0
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+    use crate::example::{Glass, told};
+    use exam_plan::Asked;
+
+    #[test]
+    fn distance_counts_in_panel_deviations() {
+        // Ratings 7, 6, 8, 7: mean 7, sum of squares 2, deviation sqrt(2/3) = 0.8165.
+        let glass = Glass::new();
+        for (answer, marks) in [
+            ("7", "1"),
+            ("7.8", "1"),
+            ("6.5/10", "1"),
+            ("9", "0.275"),
+            ("4", "0"),
+        ] {
+            assert_eq!(
+                told(&glass.mark(Asked::Quality, "1", answer)).0,
+                marks,
+                "{answer}"
+            );
+        }
+        for answer in ["11", "-1", "good", "7 of 10"] {
+            assert!(glass.mark(Asked::Quality, "1", answer).waits(), "{answer}");
+        }
+    }
+
+    #[test]
+    fn a_panel_of_one_mind_leaves_room() {
+        let panel = PanelQuality::of(&[7.0, 7.0, 7.0]).unwrap();
+        assert_eq!(panel.deviation, LEAST_DEVIATION);
+        assert_eq!(credit(panel, 7.5), 1.0);
+        assert_eq!(credit(panel, 8.0), 0.5);
+        assert_eq!(credit(panel, 8.5), 0.0);
+        assert_eq!(PanelQuality::of(&[7.0]), None);
+    }
+}

@@ -154,3 +154,83 @@ pub fn lister_score(key: &TreeKey, tree: &Taxonomy) -> f64 {
         .find(|node| node.parent.is_none())
         .map_or(0.0, |root| key.credit(&root.id))
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+    use crate::example::{Glass, told};
+    use exam_plan::Asked;
+
+    #[test]
+    fn near_branches_earn_a_part_and_far_ones_nothing() {
+        // Truth molasses-rum, depth 3. Similarities of the 5 leaves: 1, 4/6, 2/6, 2/6, 2/6: chance
+        // 8/15. The sister has (2/3 - 8/15) / (7/15) = 2/7, the parent (4/5 - 8/15) / (7/15) = 4/7.
+        let glass = Glass::new();
+        for (answer, marks, reason) in [
+            ("Molasses rum", "7", "Molasses rum is right"),
+            ("heavy-rum", "7", "Molasses rum is right"),
+            ("molases rum", "7", "Molasses rum is right"),
+            (
+                "cane juice rum",
+                "2",
+                "Cane juice rum for Molasses rum: same branch (Cane spirits), 2 of 7 marks",
+            ),
+            (
+                "cane spirits",
+                "4",
+                "Cane spirits for Molasses rum: same branch (Cane spirits), 4 of 7 marks",
+            ),
+            (
+                "Brandy",
+                "0",
+                "Brandy for Molasses rum: no nearer than a guess, no marks",
+            ),
+            ("gin", "0", "person: \"gin\" is not in the tree"),
+        ] {
+            let outcome = glass.mark(Asked::Category, "7", answer);
+            assert_eq!(
+                told(&outcome),
+                (marks.to_owned(), reason.to_owned()),
+                "{answer}"
+            );
+        }
+        let key = glass.key();
+        let guesser = chance_score(&key.category, &glass.categories);
+        assert!(
+            (guesser - (1.0 + 2.0 / 7.0) / 5.0).abs() < 1e-12,
+            "{guesser}"
+        );
+        assert_eq!(lister_score(&key.category, &glass.categories), 0.0);
+    }
+
+    #[test]
+    fn accepted_regions_and_wider_ones_are_full() {
+        let glass = Glass::new();
+        for (answer, full) in [
+            ("Martinique", true),
+            ("caribbean", true),
+            ("France", true),
+            ("Jamaica", false),
+            ("Cognac", false),
+        ] {
+            let outcome = glass.mark(Asked::Region, "2", answer);
+            assert_eq!(told(&outcome).0 == "2", full, "{answer}");
+        }
+        assert_eq!(
+            told(&glass.mark(Asked::Region, "2", "France")).1,
+            "France for Martinique: accepted, full marks"
+        );
+    }
+
+    #[test]
+    fn an_unknown_name_waits_with_near_ones() {
+        let Outcome::ForAPerson { words, near, .. } =
+            Glass::new().mark(Asked::Region, "2", "Jamaca island")
+        else {
+            unreachable!("a name that no tree knows");
+        };
+        assert_eq!(words.len(), 1);
+        assert!(near.is_empty() || near.contains(&"Jamaica".to_owned()));
+    }
+}

@@ -55,3 +55,50 @@ pub fn mark(kind: &BestAnswer, order: &PrintedOrder, answer: &str, of: Marks) ->
 pub fn chance_score(kind: &BestAnswer) -> f64 {
     1.0 / kind.options.len().max(1) as f64
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, clippy::panic)]
+mod tests {
+    use super::*;
+    use crate::example::{best_answer, question, told};
+    use crate::mark_theory;
+
+    #[test]
+    fn the_printed_letter_counts_and_not_the_written_place() {
+        // The right option is written second and printed third.
+        let order = PrintedOrder::from_places(vec![2, 0, 1]).unwrap();
+        let question = question(best_answer(), "1");
+        for (answer, marks, reason) in [
+            ("C", "1", "C is right"),
+            (" c. ", "1", "C is right"),
+            ("CC", "1", "C is right"),
+            ("B", "0", "B is marked, C is right"),
+            (
+                "A C",
+                "0",
+                "A, C are marked, and one option only counts: no marks",
+            ),
+            (
+                "D",
+                "0",
+                "person: D is not printed with this question, which ends at C",
+            ),
+            ("?", "0", "person: \"?\" is no letter from A to C"),
+        ] {
+            let outcome = mark_theory(&question, &order, answer);
+            assert_eq!(
+                told(&outcome),
+                (marks.to_owned(), reason.to_owned()),
+                "{answer}"
+            );
+        }
+    }
+
+    #[test]
+    fn a_guesser_hits_one_in_three() {
+        let question_bank::QuestionKind::BestAnswer(kind) = best_answer() else {
+            panic!()
+        };
+        assert!((chance_score(&kind) - 1.0 / 3.0).abs() < 1e-15);
+    }
+}

@@ -150,8 +150,11 @@ pub fn hits_without_replacement(left: usize, right: usize) -> Vec<f64> {
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
+    use crate::example::{matching, question, told};
+    use crate::mark_theory;
 
     #[test]
     fn pairs_are_read_as_people_write_them() {
@@ -182,6 +185,47 @@ mod tests {
             "99999999999999999999A",
         ] {
             assert!(read(text).is_err(), "{text}");
+        }
+    }
+
+    #[test]
+    fn pairs_are_read_through_the_printed_order() {
+        // Printed: A two, B four, C one, D three.
+        let order = PrintedOrder::from_places(vec![1, 3, 0, 2]).unwrap();
+        let question = question(matching(), "3");
+        for (answer, marks) in [
+            ("1C 2A 3D", "3"),
+            ("C A D", "3"),
+            ("C A B", "2"),
+            ("1C 1D 2A", "1"),
+            ("C C C", "1"),
+            ("- A -", "1"),
+        ] {
+            let outcome = mark_theory(&question, &order, answer);
+            assert_eq!(outcome.marks().to_string(), marks, "{answer}");
+        }
+        assert!(mark_theory(&question, &order, "C A").waits());
+        assert_eq!(
+            told(&mark_theory(&question, &order, "C A B")).1,
+            "2 of 3 pairs are right: 2 of 3 marks"
+        );
+    }
+
+    #[test]
+    fn the_mean_of_hits_is_the_chance_score() {
+        for (left, right) in [(2, 2), (3, 4), (5, 5), (4, 7)] {
+            let hits = hits_without_replacement(left, right);
+            let sum: f64 = hits.iter().sum();
+            let mean: f64 = hits
+                .iter()
+                .zip(0_u32..)
+                .map(|(p, k)| p * f64::from(k))
+                .sum();
+            assert!((sum - 1.0).abs() < 1e-12, "{left} {right}");
+            assert!(
+                (mean / left as f64 - 1.0 / right as f64).abs() < 1e-12,
+                "{left} {right}"
+            );
         }
     }
 

@@ -176,3 +176,99 @@ fn choose(all: usize, some: usize) -> f64 {
     }
     (0..some).fold(1.0, |ways, i| ways * (all - i) as f64 / (i + 1) as f64)
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, clippy::panic)]
+mod tests {
+    use super::*;
+    use crate::example::{multiple_response, question, told};
+    use crate::mark_theory;
+    use proptest::prelude::*;
+
+    fn any_choice() -> impl Strategy<Value = Choice> {
+        (1_usize..6, 1_usize..6).prop_flat_map(|(right, wrong)| {
+            (0..=right, 0..=wrong).prop_map(move |(h, f)| choice_of(right + wrong, right, h, f))
+        })
+    }
+
+    #[test]
+    fn the_default_rule_as_a_candidate_meets_it() {
+        // Right options a, b are printed D and B.
+        let order = PrintedOrder::from_places(vec![2, 1, 4, 0, 3]).unwrap();
+        let question = question(
+            multiple_response(MultipleResponseRule::BalancedPenaltyFloor0),
+            "3",
+        );
+        for (answer, marks) in [
+            ("B D", "3"),
+            ("bd", "3"),
+            ("B", "1.5"),
+            ("B,D,A", "2"),
+            ("ABCDE", "0"),
+        ] {
+            let outcome = mark_theory(&question, &order, answer);
+            assert_eq!(outcome.marks().to_string(), marks, "{answer}");
+        }
+        let (_, reason) = told(&mark_theory(&question, &order, "B A"));
+        assert!(reason.starts_with("1 of 2 right options and 1 of 3 wrong ones are marked"));
+        assert!(mark_theory(&question, &order, "B F").waits());
+    }
+
+    #[test]
+    fn the_chance_score_is_what_a_coin_tosser_earns() {
+        // All 32 answers of the coin through the marking itself.
+        for (_, rule) in MultipleResponseRule::ALL {
+            let kind = multiple_response(rule);
+            let asked = question(kind.clone(), "1000");
+            let order = PrintedOrder::as_written(5);
+            let sum: f64 = (0..32_u32)
+                .map(|bits| {
+                    let answer: String = ('A'..='E')
+                        .zip(0..)
+                        .filter(|(_, bit)| bits & (1 << bit) != 0)
+                        .map(|(letter, _)| letter)
+                        .collect();
+                    mark_theory(&asked, &order, &answer).marks().as_f64() / 1000.0
+                })
+                .sum();
+            let question_bank::QuestionKind::MultipleResponse(kind) = kind else {
+                panic!()
+            };
+            assert!((sum / 32.0 - chance_score(&kind)).abs() < 1e-6, "{rule:?}");
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn credits_keep_their_bounds_and_full_is_for_the_key(choice in any_choice()) {
+            for (_, rule) in MultipleResponseRule::ALL {
+                let share = credit(rule, choice).as_f64();
+                prop_assert!((0.0..=1.0).contains(&share));
+                let perfect = choice.right_marked == choice.right && choice.wrong_marked == 0;
+                prop_assert_eq!(share == 1.0, perfect, "{:?}", rule);
+            }
+        }
+
+        #[test]
+        fn a_right_option_more_never_lowers(choice in any_choice()) {
+            prop_assume!(choice.right_marked < choice.right);
+            let more = Choice { right_marked: choice.right_marked + 1, ..choice };
+            for (_, rule) in MultipleResponseRule::ALL {
+                // Ripkey refuses more marks than right options: there the next right one can be
+                // the mark too many.
+                if rule != MultipleResponseRule::Ripkey {
+                    prop_assert!(credit(rule, more).as_f64() >= credit(rule, choice).as_f64());
+                }
+            }
+        }
+
+        #[test]
+        fn a_wrong_option_more_never_raises(choice in any_choice()) {
+            prop_assume!(choice.wrong_marked < choice.options - choice.right);
+            let more = Choice { wrong_marked: choice.wrong_marked + 1, ..choice };
+            for (_, rule) in MultipleResponseRule::ALL {
+                prop_assert!(credit(rule, more).as_f64() <= credit(rule, choice).as_f64());
+            }
+        }
+    }
+}

@@ -119,3 +119,75 @@ fn judge(wanted: &Wanted<'_>, number: f64) -> Limit {
         None => Limit::Beyond(wanted.tolerance),
     }
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+    use crate::example::{numeric, question, told};
+    use crate::mark_theory;
+    use question_bank::PrintedOrder;
+
+    fn marked(answer: &str) -> (String, String) {
+        told(&mark_theory(
+            &question(numeric(), "2"),
+            &PrintedOrder::as_written(0),
+            answer,
+        ))
+    }
+
+    #[test]
+    fn tolerance_and_half_tolerance_hold_at_their_edges() {
+        for (answer, marks) in [
+            ("46.9", "2"),
+            ("46,9", "2"),
+            ("46.9 % vol", "2"),
+            ("46.4", "2"),
+            ("47.4", "2"),
+            ("47.41", "1"),
+            ("47.9", "1"),
+            ("47.91", "0"),
+            ("-46.9", "0"),
+        ] {
+            assert_eq!(marked(answer).0, marks, "{answer}");
+        }
+    }
+
+    #[test]
+    fn what_cannot_be_read_goes_to_a_person() {
+        for answer in [
+            "about 47",
+            "NaN",
+            "inf",
+            "46.9 proof",
+            "4.6.9",
+            "1e2",
+            "46,900.1.2",
+        ] {
+            let (marks, why) = marked(answer);
+            assert!(
+                marks == "0" && why.starts_with("person: "),
+                "{answer}: {why}"
+            );
+        }
+    }
+
+    #[test]
+    fn a_comma_that_may_part_thousands_matters_only_where_it_matters() {
+        let wanted = Wanted {
+            answer: 1200.0,
+            written: "1200",
+            unit: "ml",
+            tolerance: 5.0,
+            half_within: None,
+        };
+        let mark = |answer| mark_number(&wanted, answer, Marks::ONE, RULE);
+        assert_eq!(
+            told(&mark("1,200")).1,
+            "person: \"1,200\" may mean 1.2 or 1200"
+        );
+        assert_eq!(mark("1200 ml").marks(), Marks::ONE);
+        assert_eq!(told(&mark("7,100")).0, "0");
+        assert!(!mark("7,100").waits());
+    }
+}

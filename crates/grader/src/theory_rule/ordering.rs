@@ -170,3 +170,62 @@ fn to_next_order(ranks: &mut [usize]) -> bool {
     }
     true
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+    use crate::example::{ordering, question, told};
+    use crate::mark_theory;
+    use proptest::prelude::*;
+
+    #[test]
+    fn letters_are_read_through_the_printed_order() {
+        // Printed: A age, B mash, C distil, D ferment. True order: B D C A.
+        let order = PrintedOrder::from_places(vec![3, 0, 2, 1]).unwrap();
+        let question = question(ordering(OrderingRule::Tau), "3");
+        for (answer, marks) in [
+            ("B D C A", "3"),
+            ("bdca", "3"),
+            ("B,C,D,A", "2"),
+            ("ACDB", "0"),
+        ] {
+            assert_eq!(
+                mark_theory(&question, &order, answer).marks().to_string(),
+                marks,
+                "{answer}"
+            );
+        }
+        for answer in ["B D C", "B B C A", "BDCAB", "B D C E"] {
+            assert!(mark_theory(&question, &order, answer).waits(), "{answer}");
+        }
+        assert_eq!(
+            told(&mark_theory(&question, &order, "B C D A")).1,
+            "of 6 pairs of steps 5 stand in true order and 1 do not: 2 of 3 marks"
+        );
+    }
+
+    #[test]
+    fn every_order_is_counted_once() {
+        let mut ranks = vec![1, 2, 3, 4];
+        let mut seen = std::collections::BTreeSet::from([ranks.clone()]);
+        while to_next_order(&mut ranks) {
+            assert!(seen.insert(ranks.clone()));
+        }
+        assert_eq!(seen.len(), 24);
+    }
+
+    proptest! {
+        #[test]
+        fn full_marks_are_for_the_true_order_only(
+            ranks in (3_usize..8).prop_flat_map(|n| Just((1..=n).collect::<Vec<_>>()).prop_shuffle())
+        ) {
+            let sorted = ranks.windows(2).all(|pair| pair[0] < pair[1]);
+            for (_, rule) in OrderingRule::ALL {
+                let share = credit(rule, &ranks).0.as_f64();
+                prop_assert!((0.0..=1.0).contains(&share));
+                prop_assert_eq!(share == 1.0, sorted, "{:?}", rule);
+            }
+        }
+    }
+}

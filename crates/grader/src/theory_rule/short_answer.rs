@@ -24,7 +24,7 @@ pub fn mark(kind: &ShortAnswer, answer: &str, of: Marks) -> Outcome {
         fold(answer)
     };
     if folded.is_empty() {
-        return not_recognised(kind, written, of);
+        return not_recognised(kind, written);
     }
     let accepted: Vec<(String, &String)> =
         kind.accept.iter().map(|form| (fold(form), form)).collect();
@@ -41,19 +41,60 @@ pub fn mark(kind: &ShortAnswer, answer: &str, of: Marks) -> Outcome {
             accepted: (*form).clone(),
         }
         .outcome(of, RULE),
-        None => not_recognised(kind, written, of),
+        None => not_recognised(kind, written),
     }
 }
 
-fn not_recognised(kind: &ShortAnswer, written: String, of: Marks) -> Outcome {
+fn not_recognised(kind: &ShortAnswer, written: String) -> Outcome {
     let near = kind.accept.clone();
     Outcome::ForAPerson {
-        why: format!("\"{written}\" is not among the accepted answers; {of} marks depend on it"),
+        why: format!("\"{written}\" is not among the accepted answers"),
         near: near.clone(),
         provisional: Marks::ZERO,
         words: vec![UnknownWord {
             word: written,
             near,
         }],
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::example::{question, short_answer, told};
+    use crate::mark_theory;
+    use question_bank::PrintedOrder;
+
+    #[test]
+    fn accepted_forms_and_slips_count_and_the_rest_waits() {
+        let question = question(short_answer(), "1");
+        let order = PrintedOrder::as_written(0);
+        for (answer, marks, reason) in [
+            ("ugni-blanc", "1", "\"Ugni blanc\" is accepted"),
+            ("SAINT EMILION", "1", "\"Saint-Émilion\" is accepted"),
+            (
+                "Ugny blan",
+                "1",
+                "\"Ugny blan\" is a slip of the pen for \"Ugni blanc\"",
+            ),
+            (
+                "Colombard",
+                "0",
+                "person: \"Colombard\" is not among the accepted answers",
+            ),
+            (
+                "???",
+                "0",
+                "person: \"???\" is not among the accepted answers",
+            ),
+        ] {
+            let outcome = mark_theory(&question, &order, answer);
+            assert_eq!(
+                told(&outcome),
+                (marks.to_owned(), reason.to_owned()),
+                "{answer}"
+            );
+        }
+        let long = mark_theory(&question, &order, &"ugni blanc ".repeat(5000));
+        assert!(long.waits() && told(&long).1.len() < 200);
     }
 }

@@ -1,0 +1,392 @@
+//! A small exam for the unit tests: lexicon, trees, one sample, questions of every kind.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
+use base::{CellId, Marks, NodeId, Place, QuestionId, SampleId, SourceName};
+use exam_plan::Asked;
+use exam_plan::plan::{
+    AgeAnswer, CodeSharing, Pour, ServingStrength, TastingPart, TastingQuestion,
+};
+use question_bank::lexicon::{Family, Group, Word};
+use question_bank::question::{Difficulty, Evidence, Level, Source};
+use question_bank::question_kind::{
+    AnswerOption, BestAnswer, Matching, MultipleResponse, MultipleResponseRule, Numeric, Ordering,
+    OrderingRule, Pair, ShortAnswer,
+};
+use question_bank::reference_tasting::{PanelNote, ReferenceTasting, Stage};
+use question_bank::sample_record::{Age, CarryOver};
+use question_bank::taxonomy::Node;
+use question_bank::{Lexicon, Question, QuestionKind, ReviewState, SampleRecord, Taxonomy};
+
+use crate::{KnownWords, SampleKey};
+
+pub(crate) fn marks(text: &str) -> Marks {
+    text.parse().unwrap()
+}
+
+fn options(options: &[(&str, bool)]) -> Vec<AnswerOption> {
+    options
+        .iter()
+        .map(|(text, key)| AnswerOption {
+            text: (*text).to_owned(),
+            key: *key,
+            why: "because".to_owned(),
+        })
+        .collect()
+}
+
+pub(crate) fn question(kind: QuestionKind, of: &str) -> Question {
+    Question {
+        id: QuestionId::parse("a-question").unwrap(),
+        place: Place::whole(&SourceName::new("q.yaml")),
+        cell: CellId::parse("law").unwrap(),
+        level: Level::Recall,
+        difficulty: Difficulty::Medium,
+        state: ReviewState::Operational,
+        reviewed_by: None,
+        source: Source {
+            work: "an invented handbook".to_owned(),
+            clause: None,
+            evidence: Evidence::CommonPractice,
+        },
+        verified: "2026-11-25".to_owned(),
+        marks: marks(of),
+        enemies: Vec::new(),
+        anchor: false,
+        practice_only: false,
+        live: false,
+        waived: Vec::new(),
+        kind,
+    }
+}
+
+/// Three options, the second is right.
+pub(crate) fn best_answer() -> QuestionKind {
+    QuestionKind::BestAnswer(BestAnswer {
+        stem: "Which?".to_owned(),
+        options: options(&[("x", false), ("y", true), ("z", false)]),
+        keep_order: false,
+    })
+}
+/// Five options, the first two are right.
+pub(crate) fn multiple_response(rule: MultipleResponseRule) -> QuestionKind {
+    QuestionKind::MultipleResponse(MultipleResponse {
+        stem: "Which?".to_owned(),
+        options: options(&[
+            ("a", true),
+            ("b", true),
+            ("c", false),
+            ("d", false),
+            ("e", false),
+        ]),
+        keep_order: false,
+        rule,
+    })
+}
+/// 46.9 % vol, full within 0.5, half within 1.
+pub(crate) fn numeric() -> QuestionKind {
+    QuestionKind::Numeric(Numeric {
+        stem: "How much?".to_owned(),
+        answer: 46.9,
+        answer_as_written: "46.9".to_owned(),
+        unit: "% vol".to_owned(),
+        tolerance: 0.5,
+        half_within: Some(1.0),
+        why: "because".to_owned(),
+    })
+}
+/// Four steps.
+pub(crate) fn ordering(rule: OrderingRule) -> QuestionKind {
+    QuestionKind::Ordering(Ordering {
+        stem: "In which order?".to_owned(),
+        steps: ["mash", "ferment", "distil", "age"]
+            .map(str::to_owned)
+            .to_vec(),
+        rule,
+        why: "because".to_owned(),
+    })
+}
+/// Three pairs and a distractor.
+pub(crate) fn matching() -> QuestionKind {
+    let pair = |left: &str, right: &str| Pair {
+        left: left.to_owned(),
+        right: right.to_owned(),
+    };
+    QuestionKind::Matching(Matching {
+        stem: "Match.".to_owned(),
+        pairs: vec![pair("1", "one"), pair("2", "two"), pair("3", "three")],
+        distractors: vec!["four".to_owned()],
+        why: "because".to_owned(),
+    })
+}
+pub(crate) fn short_answer() -> QuestionKind {
+    QuestionKind::ShortAnswer(ShortAnswer {
+        stem: "Which grape?".to_owned(),
+        accept: vec!["Ugni blanc".to_owned(), "Saint-Émilion".to_owned()],
+        why: "because".to_owned(),
+    })
+}
+/// One question of every kind.
+pub(crate) fn every_kind() -> Vec<QuestionKind> {
+    vec![
+        best_answer(),
+        multiple_response(MultipleResponseRule::BalancedPenaltyFloor0),
+        numeric(),
+        ordering(OrderingRule::Tau),
+        matching(),
+        short_answer(),
+    ]
+}
+
+fn group(id: &str, words: &[&str]) -> Group {
+    Group {
+        id: id.to_owned(),
+        name: id.to_owned(),
+        reason: "for the tests".to_owned(),
+        words: words
+            .iter()
+            .map(|word| {
+                let (word, synonyms) = word.split_once('=').unwrap_or((word, ""));
+                Word {
+                    word: word.to_owned(),
+                    synonyms: synonyms
+                        .split('|')
+                        .filter(|synonym| !synonym.is_empty())
+                        .map(str::to_owned)
+                        .collect(),
+                }
+            })
+            .collect(),
+    }
+}
+
+pub(crate) fn lexicon() -> Lexicon {
+    let family = |id: &str, groups: Vec<Group>| Family {
+        id: id.to_owned(),
+        name: id.to_owned(),
+        groups,
+    };
+    Lexicon::new(vec![
+        family(
+            "fruit",
+            vec![
+                group(
+                    "fresh",
+                    &[
+                        "banana=ripe banana",
+                        "pineapple",
+                        "apple",
+                        "pear drop=acid drop",
+                    ],
+                ),
+                group("dried", &["raisin", "prune", "fig"]),
+            ],
+        ),
+        family(
+            "sugar",
+            vec![group("burnt", &["molasses", "toffee", "caramel"])],
+        ),
+        family(
+            "wood",
+            vec![
+                group("oak", &["oak", "vanilla", "coconut"]),
+                group("smoke", &["peat", "wood smoke"]),
+            ],
+        ),
+        family("plant", vec![group("herb", &["juniper", "mint"])]),
+    ])
+    .unwrap()
+}
+
+fn node(id: &str, name: &str, parent: &str, inside: &[&str], aliases: &[&str]) -> Node {
+    let id_of = |text: &str| NodeId::parse(text).unwrap();
+    Node {
+        id: id_of(id),
+        name: name.to_owned(),
+        parent: (!parent.is_empty()).then(|| id_of(parent)),
+        aliases: aliases.iter().map(|alias| (*alias).to_owned()).collect(),
+        inside: inside.iter().map(|id| id_of(id)).collect(),
+        source: None,
+        evidence: None,
+    }
+}
+
+pub(crate) fn categories() -> Taxonomy {
+    Taxonomy::new(
+        "test".to_owned(),
+        vec![
+            node("spirit", "Spirit drink", "", &[], &[]),
+            node("cane", "Cane spirits", "spirit", &[], &[]),
+            node("molasses-rum", "Molasses rum", "cane", &[], &["heavy rum"]),
+            node("cane-juice-rum", "Cane juice rum", "cane", &[], &[]),
+            node("grain", "Grain spirits", "spirit", &[], &[]),
+            node("malt", "Malt whisky", "grain", &[], &[]),
+            node("mixed", "Blended whisky", "grain", &[], &[]),
+            node("grape", "Grape spirits", "spirit", &[], &[]),
+            node("brandy", "Brandy", "grape", &[], &[]),
+        ],
+    )
+    .unwrap()
+}
+
+pub(crate) fn regions() -> Taxonomy {
+    Taxonomy::new(
+        "test".to_owned(),
+        vec![
+            node("world", "World", "", &[], &[]),
+            node("caribbean", "Caribbean", "world", &[], &[]),
+            node("jamaica", "Jamaica", "caribbean", &[], &[]),
+            node("barbados", "Barbados", "caribbean", &[], &[]),
+            node("martinique", "Martinique", "caribbean", &["france"], &[]),
+            node("europe", "Europe", "world", &[], &[]),
+            node("france", "France", "europe", &[], &[]),
+            node("cognac-region", "Cognac", "france", &[], &["Charentes"]),
+        ],
+    )
+    .unwrap()
+}
+
+/// Four assessors. Neat: banana strong, molasses and oak less, fig and mint cited by one.
+pub(crate) fn record() -> SampleRecord {
+    let mut notes = Vec::new();
+    let mut note = |assessor, stage, descriptor: &str, intensity| {
+        notes.push(PanelNote {
+            assessor,
+            stage,
+            descriptor: descriptor.to_owned(),
+            intensity,
+        });
+    };
+    for assessor in 0..4 {
+        note(assessor, Stage::Nose, "banana", 4);
+        note(assessor, Stage::Water, "vanilla", 3);
+    }
+    for assessor in 0..3 {
+        note(assessor, Stage::Palate, "molasses", 3);
+    }
+    for assessor in 1..4 {
+        note(assessor, Stage::Finish, "oak", 2);
+    }
+    note(0, Stage::Nose, "fig", 1);
+    note(3, Stage::Finish, "mint", 1);
+    note(2, Stage::Water, "toffee", 1);
+    SampleRecord {
+        id: SampleId::parse("copper-bay-8").unwrap(),
+        place: Place::whole(&SourceName::new("s.yaml")),
+        name: "Copper Bay Eight Years".to_owned(),
+        producer: "Copper Bay Estate".to_owned(),
+        category: NodeId::parse("molasses-rum").unwrap(),
+        region: NodeId::parse("martinique").unwrap(),
+        accepted_regions: vec![NodeId::parse("caribbean").unwrap()],
+        age: Age::Stated(8),
+        strength: 43.0,
+        cask: None,
+        lot: None,
+        bottle: 700,
+        allergens: Vec::new(),
+        carry_over: CarryOver::Ordinary,
+        contradicts: vec!["peat".to_owned(), "juniper".to_owned()],
+        fault: None,
+        colour: Some(6),
+        body: Some(3),
+        finish: Some(4),
+        source: "common practice".to_owned(),
+        describe: "A rum.".to_owned(),
+        tasting: ReferenceTasting {
+            assessors: ["A1", "A2", "A3", "A4"].map(str::to_owned).to_vec(),
+            notes,
+            quality: vec![(0, 7.0), (1, 6.0), (2, 8.0), (3, 7.0)],
+        },
+    }
+}
+
+/// Everything that can be asked, once; age twice.
+pub(crate) fn every_asked() -> Vec<Asked> {
+    let list = |names: &[&str]| names.iter().map(|name| (*name).to_owned()).collect();
+    vec![
+        Asked::Aroma { words: 3 },
+        Asked::Water { words: 2 },
+        Asked::Category,
+        Asked::Region,
+        Asked::Age(AgeAnswer::Band {
+            from: vec![0, 3, 6, 10, 16],
+        }),
+        Asked::Age(AgeAnswer::Range),
+        Asked::Strength { tolerance: 1.0 },
+        Asked::Colour,
+        Asked::Body,
+        Asked::Finish,
+        Asked::Quality,
+        Asked::Fault {
+            from: list(&["corked", "feinty"]),
+        },
+        Asked::Producer {
+            from: list(&[
+                "Copper Bay Estate",
+                "Salt Lantern",
+                "Corvey Gully",
+                "Tarrow Stills",
+            ]),
+        },
+    ]
+}
+
+pub(crate) fn part() -> TastingPart {
+    TastingPart {
+        minutes: 20,
+        samples: Vec::new(),
+        ask: Vec::new(),
+        pour: Pour {
+            volume: 20.0,
+            strength: ServingStrength::AsBottled,
+        },
+        codes: CodeSharing::Room,
+        check_digit: false,
+        threshold: 0.25,
+    }
+}
+
+/// Lexicon, trees and the prepared key of the sample.
+pub(crate) struct Glass {
+    pub(crate) lexicon: Lexicon,
+    pub(crate) categories: Taxonomy,
+    pub(crate) regions: Taxonomy,
+    pub(crate) record: SampleRecord,
+}
+
+impl Glass {
+    pub(crate) fn new() -> Self {
+        Self {
+            lexicon: lexicon(),
+            categories: categories(),
+            regions: regions(),
+            record: record(),
+        }
+    }
+    pub(crate) fn words(&self) -> KnownWords<'_> {
+        KnownWords {
+            lexicon: &self.lexicon,
+            categories: &self.categories,
+            regions: &self.regions,
+        }
+    }
+    pub(crate) fn key(&self) -> SampleKey {
+        SampleKey::new(&self.record, self.words(), &part())
+    }
+    pub(crate) fn mark(&self, asked: Asked, of: &str, answer: &str) -> crate::Outcome {
+        let question = TastingQuestion {
+            asked,
+            marks: marks(of),
+        };
+        crate::mark_tasting(&self.key(), self.words(), &question, answer)
+    }
+}
+
+/// Marks and sentence of what was marked; "person: …" for what was not.
+pub(crate) fn told(outcome: &crate::Outcome) -> (String, String) {
+    match outcome {
+        crate::Outcome::Marked { marks, reason, .. } => (marks.to_string(), reason.clone()),
+        crate::Outcome::ForAPerson {
+            why, provisional, ..
+        } => (provisional.to_string(), format!("person: {why}")),
+    }
+}
