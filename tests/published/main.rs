@@ -21,6 +21,7 @@ mod panel;
 mod ranking;
 mod record;
 mod reliability;
+mod scoring_rules;
 mod serving_designs;
 mod standard_setting;
 mod stream_vectors;

@@ -1,0 +1,342 @@
+//! Scoring rules of theory questions and tastings against reference/assessment-standards/
+//! scoring-rules.json: its figures were computed there from the stated formulas with exact
+//! rational arithmetic; tolerance 1e-9 (the printed digits: 1e-10 / 2 and rounding).
+
+use std::collections::BTreeSet;
+
+use grader::assignment::best_assignment;
+use grader::tasting_rule::{age_range, ordered_scale};
+use grader::theory_rule::{matching, multiple_response, ordering};
+use question_bank::question_kind::{MultipleResponseRule, OrderingRule};
+use serde_json::Value;
+
+use crate::record::reference_json;
+
+const FILE: &str = "assessment-standards/scoring-rules.json";
+const TOLERANCE: f64 = 1e-9;
+
+/// Entries that no rule of the grader covers yet, by their key; `*` stands for any place in a list
+/// and any case of a table.
+const NOT_YET: [&str; 26] = [
+    "ordering/cases/*/expected/tau_credit_linear",
+    "ordering/cases/*/expected/spearman_rho",
+    "ordering/cases/*/expected/rho_credit_floor0",
+    "ordering/cases/*/expected/lis",
+    "ordering/chance/*/tau_credit_linear",
+    "ordering/chance/*/spearman_rho",
+    "ordering/chance/*/rho_credit_floor0",
+    "ordering/chance/*/lis",
+    "ordering/cases/*/expected/tau",
+    "ordering/chance/*/tau",
+    "formula_scoring/cases",
+    "probability_answers/cases",
+    "brier_decomposition/case",
+    "ordinal_bands/cases/*/expected/quadratic",
+    "ordinal_bands/cases/*/expected/exact",
+    "ordinal_bands/cases/*/expected/exact_or_adjacent",
+    "ordinal_bands/chance_uniform_answer/*/quadratic",
+    "ordinal_bands/chance_uniform_answer/*/exact",
+    "ordinal_bands/chance_uniform_answer/*/exact_or_adjacent",
+    "descriptor_matching/cases/*/expected/greedy_total",
+    "descriptor_matching/cases/*/expected/precision",
+    "descriptor_matching/cases/*/expected/recall",
+    "descriptor_matching/cases/*/expected/f_beta",
+    "descriptor_matching/cases/*/beta",
+    "descriptor_matching/chance_exact_match",
+    "subscore_value/cases",
+];
+
+/// The file, and which of its entries were compared or read as input.
+struct Entries {
+    file: Value,
+    used: BTreeSet<String>,
+}
+
+impl Entries {
+    fn read() -> Self {
+        Self {
+            file: reference_json(FILE),
+            used: BTreeSet::new(),
+        }
+    }
+    fn at(&self, path: &str) -> &Value {
+        let pointer = format!("/{path}");
+        self.file
+            .pointer(&pointer)
+            .unwrap_or_else(|| panic!("no entry {path}"))
+    }
+    fn length(&self, path: &str) -> usize {
+        self.at(path)
+            .as_array()
+            .unwrap_or_else(|| panic!("{path} is no list"))
+            .len()
+    }
+    fn number(&mut self, path: &str) -> f64 {
+        self.used.insert(path.to_owned());
+        self.at(path)
+            .as_f64()
+            .unwrap_or_else(|| panic!("{path} is no number"))
+    }
+    fn count(&mut self, path: &str) -> usize {
+        self.used.insert(path.to_owned());
+        let count = self
+            .at(path)
+            .as_u64()
+            .unwrap_or_else(|| panic!("{path} is no count"));
+        usize::try_from(count).unwrap()
+    }
+    fn counts(&mut self, path: &str) -> Vec<usize> {
+        if self.length(path) == 0 {
+            self.used.insert(path.to_owned());
+        }
+        (0..self.length(path))
+            .map(|place| self.count(&format!("{path}/{place}")))
+            .collect()
+    }
+    fn compare(&mut self, path: &str, computed: f64) {
+        let expected = self.number(path);
+        assert!(
+            (computed - expected).abs() <= TOLERANCE,
+            "{path} is {expected}, computed {computed}"
+        );
+    }
+}
+
+fn multiple_response_entries(entries: &mut Entries) {
+    for case in 0..entries.length("multiple_response/cases") {
+        let case = format!("multiple_response/cases/{case}");
+        let key = entries.counts(&format!("{case}/key"));
+        let response = entries.counts(&format!("{case}/response"));
+        let choice = multiple_response::Choice {
+            options: entries.count(&format!("{case}/n")),
+            right: key.len(),
+            right_marked: response
+                .iter()
+                .filter(|option| key.contains(option))
+                .count(),
+            wrong_marked: response
+                .iter()
+                .filter(|option| !key.contains(option))
+                .count(),
+        };
+        for (name, rule) in MultipleResponseRule::ALL {
+            let credit = multiple_response::credit(rule, choice).as_f64();
+            entries.compare(&format!("{case}/expected/{name}"), credit);
+        }
+    }
+    for (name, options, right) in [("n5_t2", 5, 2), ("n4_t1", 4, 1)] {
+        for (rule_name, rule) in MultipleResponseRule::ALL {
+            let place = format!("multiple_response/chance/{name}");
+            entries.compare(
+                &format!("{place}/any_subset/{rule_name}"),
+                multiple_response::mean_over_any_choice(rule, options, right),
+            );
+            entries.compare(
+                &format!("{place}/exactly_t/{rule_name}"),
+                multiple_response::mean_over_right_number(rule, options, right),
+            );
+        }
+    }
+}
+
+/// The file's name for a rule: the grader's tau is the one with floor 0.
+fn ordering_name(name: &str) -> &str {
+    if name == "tau" {
+        "tau_credit_floor0"
+    } else {
+        name
+    }
+}
+
+fn ordering_entries(entries: &mut Entries) {
+    for case in 0..entries.length("ordering/cases") {
+        let case = format!("ordering/cases/{case}");
+        let ranks = entries.counts(&format!("{case}/ranks"));
+        for (name, rule) in OrderingRule::ALL {
+            let credit = ordering::credit(rule, &ranks).0.as_f64();
+            entries.compare(&format!("{case}/expected/{}", ordering_name(name)), credit);
+        }
+    }
+    for (table, steps) in [("n4", 4), ("n3", 3)] {
+        for (name, rule) in OrderingRule::ALL {
+            entries.compare(
+                &format!("ordering/chance/{table}/{}", ordering_name(name)),
+                ordering::mean_over_every_order(rule, steps),
+            );
+        }
+    }
+}
+
+fn interval_entries(entries: &mut Entries) {
+    for case in 0..entries.length("interval_score/cases") {
+        let case = format!("interval_score/cases/{case}");
+        let alpha = entries.number(&format!("{case}/alpha"));
+        assert!(
+            (alpha - age_range::ALPHA).abs() < 1e-15,
+            "the grader's own alpha"
+        );
+        let score = age_range::interval_score(
+            entries.number(&format!("{case}/lower")),
+            entries.number(&format!("{case}/upper")),
+            entries.number(&format!("{case}/truth")),
+            alpha,
+        );
+        entries.compare(&format!("{case}/expected_interval_score"), score);
+    }
+}
+
+fn ordinal_entries(entries: &mut Entries) {
+    let small = |count: usize| u32::try_from(count).unwrap();
+    for case in 0..entries.length("ordinal_bands/cases") {
+        let case = format!("ordinal_bands/cases/{case}");
+        let credit = ordered_scale::credit(
+            small(entries.count(&format!("{case}/bands"))),
+            small(entries.count(&format!("{case}/truth"))),
+            small(entries.count(&format!("{case}/answer"))),
+        );
+        entries.compare(&format!("{case}/expected/linear"), credit.as_f64());
+    }
+    for (name, truth) in [("K5_truth0", 0), ("K5_truth2", 2)] {
+        entries.compare(
+            &format!("ordinal_bands/chance_uniform_answer/{name}/linear"),
+            ordered_scale::mean_over_every_step(5, truth),
+        );
+    }
+}
+
+/// Similarities as whole millionths, as the grader takes them.
+fn millionths(value: f64) -> i64 {
+    (value * 1e6).round() as i64
+}
+
+fn assignment_entries(entries: &mut Entries) {
+    for case in 0..entries.length("descriptor_matching/cases") {
+        let case = format!("descriptor_matching/cases/{case}");
+        let matrix = numbers(entries, &format!("{case}/similarity"));
+        let best = best_assignment(matrix.len(), matrix[0].len(), |row, column| {
+            millionths(matrix[row][column])
+        });
+        entries.compare(&format!("{case}/expected/total"), best.total as f64 / 1e6);
+    }
+    let cost = numbers(entries, "descriptor_matching/assignment_example/cost");
+    // A least cost is a largest value below a bound that lies above every cost.
+    let bound = 10.0;
+    let best = best_assignment(cost.len(), cost[0].len(), |row, column| {
+        millionths(bound - cost[row][column])
+    });
+    assert!(best.column_of.iter().all(Option::is_some));
+    entries.compare(
+        "descriptor_matching/assignment_example/expected_min",
+        bound * cost.len() as f64 - best.total as f64 / 1e6,
+    );
+}
+
+fn numbers(entries: &mut Entries, path: &str) -> Vec<Vec<f64>> {
+    (0..entries.length(path))
+        .map(|row| {
+            let row = format!("{path}/{row}");
+            (0..entries.length(&row))
+                .map(|column| entries.number(&format!("{row}/{column}")))
+                .collect()
+        })
+        .collect()
+}
+
+fn label_entries(entries: &mut Entries) {
+    let n = entries.count("labels_without_replacement/n");
+    let hits = matching::hits_without_replacement(n, n);
+    let mean: f64 = hits.iter().enumerate().map(|(k, p)| k as f64 * p).sum();
+    let squares: f64 = hits
+        .iter()
+        .enumerate()
+        .map(|(k, p)| (k * k) as f64 * p)
+        .sum();
+    entries.compare("labels_without_replacement/mean", mean);
+    entries.compare("labels_without_replacement/variance", squares - mean * mean);
+    for least in 0..=n {
+        let at_least: f64 = hits.iter().skip(least).sum();
+        entries.compare(
+            &format!("labels_without_replacement/p_at_least/{least}"),
+            at_least,
+        );
+    }
+}
+
+/// Paths of all entries that hold a figure or a word, but for notes and definitions.
+fn leaves(value: &Value, path: &str, found: &mut Vec<String>) {
+    let below = |key: &str| {
+        if path.is_empty() {
+            key.to_owned()
+        } else {
+            format!("{path}/{key}")
+        }
+    };
+    match value {
+        Value::Object(members) => {
+            for (key, member) in members {
+                let speaks = [
+                    "note",
+                    "definition",
+                    "definitions",
+                    "source",
+                    "rows",
+                    "cols",
+                ];
+                if !speaks.contains(&key.as_str()) {
+                    leaves(member, &below(key), found);
+                }
+            }
+        }
+        Value::Array(items) if !items.is_empty() => {
+            for (place, item) in items.iter().enumerate() {
+                leaves(item, &below(&place.to_string()), found);
+            }
+        }
+        Value::Array(_) | Value::Null | Value::Bool(_) | Value::Number(_) | Value::String(_) => {
+            found.push(path.to_owned());
+        }
+    }
+}
+
+/// Whether a path lies at or below a listed key.
+fn is_listed(path: &str, listed: &str) -> bool {
+    let mut parts = path.split('/');
+    listed
+        .split('/')
+        .all(|key| parts.next().is_some_and(|part| key == "*" || key == part))
+}
+
+#[test]
+fn every_entry_is_compared_or_openly_not_yet_covered() {
+    let mut entries = Entries::read();
+    multiple_response_entries(&mut entries);
+    ordering_entries(&mut entries);
+    interval_entries(&mut entries);
+    ordinal_entries(&mut entries);
+    assignment_entries(&mut entries);
+    label_entries(&mut entries);
+
+    let mut all = Vec::new();
+    leaves(&entries.file, "", &mut all);
+    let missing: Vec<&String> = all
+        .iter()
+        .filter(|path| !entries.used.contains(*path))
+        .filter(|path| !NOT_YET.iter().any(|listed| is_listed(path, listed)))
+        .collect();
+    assert!(
+        missing.is_empty(),
+        "neither compared nor listed: {missing:#?}"
+    );
+    for listed in NOT_YET {
+        let mut here = all.iter().filter(|path| is_listed(path, listed)).peekable();
+        assert!(here.peek().is_some(), "{listed}: listed, but no such entry");
+        let stale: Vec<&String> = here.filter(|path| entries.used.contains(*path)).collect();
+        assert!(
+            stale.is_empty(),
+            "{listed}: listed as not yet covered, but compared: {stale:?}"
+        );
+    }
+    for path in &entries.used {
+        assert!(all.contains(path), "{path}: used, but no figure");
+    }
+}
