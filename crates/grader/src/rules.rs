@@ -23,7 +23,8 @@ const LIST: &str = "any of the printed list, each equally likely";
 const NO_LIST: &str = "no list to guess from: counted as 0";
 const MATCHING: &str = "best one-to-one matching (Kuhn 1955) with panel weights (ISO 11035:1994); \
                         shares for group and family are this project's choice";
-const ANCESTRY: &str = "Wu and Palmer 1994, corrected for the mean over all leaves";
+const ANCESTRY: &str =
+    "Wu and Palmer 1994, corrected for the mean over all leaves; nothing for the root alone";
 const WORDS: &str = "so many different words of the lexicon, 2,000 draws of a fixed stream";
 const LEAF: &str = "any leaf of the tree, each equally likely";
 const COHEN: &str = "linear weights, Cohen 1968";

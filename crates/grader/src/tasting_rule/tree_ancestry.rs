@@ -4,6 +4,8 @@
 //! truth, c its mean over all leaves as answers
 //! ([`question_bank::similarity::chance_corrected_credit`]). Full marks for the truth, for nodes
 //! the record accepts, and for nodes inside which the truth or one of its ancestors also lies.
+//! Nothing for what shares the root only: the root holds everything and says nothing, however
+//! little its shallow place costs in the formula.
 //! Chance score: a guesser names any leaf with equal chance; a lister names the root.
 
 use std::collections::BTreeMap;
@@ -47,8 +49,13 @@ impl TreeKey {
             .nodes()
             .iter()
             .map(|node| {
-                let credit = if accepted.binary_search(&node.id).is_ok() {
+                let shares_the_root_only = tree
+                    .lowest_common(truth, &node.id)
+                    .is_none_or(|common| common.parent.is_none());
+                let credit = if node.id == *truth || accepted.binary_search(&node.id).is_ok() {
                     1.0
+                } else if shares_the_root_only {
+                    0.0
                 } else {
                     chance_corrected_credit(tree, truth, &node.id).unwrap_or(0.0)
                 };
@@ -202,6 +209,15 @@ mod tests {
             "{guesser}"
         );
         assert_eq!(lister_score(&key.category, &glass.categories), 0.0);
+        // The root is no answer, whatever the formula makes of its depth.
+        let mut glass = glass;
+        glass.record.region = NodeId::parse("europe").unwrap();
+        let world = NodeId::parse("world").unwrap();
+        let formula =
+            chance_corrected_credit(&glass.regions, &glass.record.region, &world).unwrap();
+        assert!(formula > 0.3, "{formula}");
+        assert_eq!(glass.key().region.credit(&world), 0.0);
+        assert_eq!(glass.mark(Asked::Region, "2", "World").marks(), Marks::ZERO);
     }
 
     #[test]
