@@ -1,1 +1,23 @@
-//! Content, templates and layout make PDF bytes.
+//! Content, templates and layout make PDF bytes; the only room that knows typst.
+
+mod clean_text;
+pub mod content;
+mod fonts;
+mod look;
+mod page_world;
+mod pdf;
+mod pdf_stamp;
+mod render_fault;
+mod renderer;
+pub mod samples;
+pub mod sheets;
+mod template_set;
+mod typst_literal;
+
+pub use fonts::{FontLicence, font_licences};
+pub use look::{Language, Look};
+pub use pdf_stamp::PdfStamp;
+pub use render_fault::{MissingCharacter, RenderFault};
+pub use renderer::Renderer;
+pub use sheets::{Audience, Sheet};
+pub use template_set::{TemplateSet, shipped_templates};

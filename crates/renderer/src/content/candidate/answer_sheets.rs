@@ -1,0 +1,34 @@
+//! The sheets that candidates write on.
+
+use serde::Serialize;
+use sheet_layout::AnswerSheet;
+
+use crate::content::ExamHead;
+
+/// Answer sheets for a class.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct AnswerSheets {
+    /// The exam.
+    pub exam: ExamHead,
+    /// How a bubble is filled and corrected, one short line printed on every page.
+    pub how_to_mark: String,
+    /// One short line of caution on every tasting page.
+    pub tasting_caution: String,
+    /// One sheet for each candidate.
+    pub sheets: Vec<CandidateSheet>,
+}
+
+/// One candidate's answer sheet.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct CandidateSheet {
+    /// The candidate's number.
+    pub candidate_number: String,
+    /// The seat; empty for a candidate who sits elsewhere.
+    pub seat: String,
+    /// The form of the theory paper; empty where there is none.
+    pub form: String,
+    /// Names this sheet for whoever reads it in again; printed small on every page.
+    pub sheet_id: String,
+    /// Where everything sits.
+    pub layout: AnswerSheet,
+}

@@ -1,0 +1,15 @@
+//! Papers for candidates before and during the sitting: no type here holds a key.
+
+mod answer_sheets;
+mod candidate_covers;
+mod label_sheet;
+mod packing_lists;
+mod reference_list;
+mod theory_booklet;
+
+pub use answer_sheets::{AnswerSheets, CandidateSheet};
+pub use candidate_covers::{CandidateCover, CandidateCovers, PartOfDay};
+pub use label_sheet::{Label, LabelSheet};
+pub use packing_lists::{Kit, KitBottle, KitItem, PackingLists};
+pub use reference_list::{ReferenceList, TreeLine, WordFamily, WordGroup};
+pub use theory_booklet::{Lettered, PrintedAnswer, PrintedQuestion, TheoryBooklet};

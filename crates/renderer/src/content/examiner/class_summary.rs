@@ -1,0 +1,50 @@
+//! The class on one look, for the chief examiner.
+
+use serde::Serialize;
+
+use crate::content::{Distribution, ExamHead, Figure};
+
+/// Class list and summary.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct ClassSummary {
+    /// The exam.
+    pub exam: ExamHead,
+    /// The most important, one sentence each.
+    pub verdicts: Vec<String>,
+    /// Figures with interval and n.
+    pub figures: Vec<Figure>,
+    /// The totals' distribution; none where there is nobody.
+    pub distribution: Option<Distribution>,
+    /// The names of the parts, for the columns of the list.
+    pub parts: Vec<String>,
+    /// The candidates.
+    pub candidates: Vec<CandidateLine>,
+    /// Questions and samples to look at.
+    pub notices: Vec<QuestionNotice>,
+    /// Answers that wait for a person, one line each.
+    pub waiting: Vec<String>,
+}
+
+/// One candidate.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct CandidateLine {
+    /// The candidate's number.
+    pub candidate_number: String,
+    /// Marks of each part, as printed, in the order of the parts.
+    pub parts: Vec<String>,
+    /// The total, as printed.
+    pub total: String,
+    /// The decision: "pass".
+    pub decision: String,
+    /// "within one error of the cut"; empty for none.
+    pub note: String,
+}
+
+/// A question or sample to look at.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct QuestionNotice {
+    /// Its id.
+    pub id: String,
+    /// Why.
+    pub why: String,
+}

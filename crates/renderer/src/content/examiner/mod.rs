@@ -1,0 +1,19 @@
+//! Papers for examiners, markers and proctors: these may hold keys and the map of the samples.
+
+mod class_summary;
+mod key_sheet;
+mod marker_guide;
+mod pour_sheet;
+mod print_list;
+mod rehearsal_forecast;
+mod room_sheet;
+
+pub use class_summary::{CandidateLine, ClassSummary, QuestionNotice};
+pub use key_sheet::{FormKey, KeyLine, KeySheet};
+pub use marker_guide::{
+    GuideDescriptor, GuideFact, GuideQuestion, GuideRule, GuideSample, MarkerGuide,
+};
+pub use pour_sheet::{CrossCheck, PourBottle, PourSample, PourSheet};
+pub use print_list::{PrintLine, PrintList};
+pub use rehearsal_forecast::RehearsalForecast;
+pub use room_sheet::{IfThen, RoomSheet, SeatLine};

@@ -1,0 +1,52 @@
+//! The proctor's sheet for the room: seats, forms, codes in order; no sample is named.
+
+use serde::Serialize;
+
+use crate::content::{ExamHead, TimedStep};
+
+/// The room sheet.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct RoomSheet {
+    /// The exam.
+    pub exam: ExamHead,
+    /// The room's name.
+    pub room: String,
+    /// What must be in the room before candidates come in, to tick.
+    pub checklist: Vec<String>,
+    /// Times of the sitting.
+    pub times: Vec<TimedStep>,
+    /// How many glasses stand at each seat, for the columns of the table.
+    pub glasses: u8,
+    /// The seats in walking order.
+    pub seats: Vec<SeatLine>,
+    /// Neighbours that could not be kept apart, one sentence each.
+    pub neighbours: Vec<String>,
+    /// What to do if something happens.
+    pub incidents: Vec<IfThen>,
+    /// How many empty lines for notes.
+    pub incident_lines: u8,
+    /// The cautions, one sentence each.
+    pub cautions: Vec<String>,
+}
+
+/// One seat.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct SeatLine {
+    /// The seat.
+    pub seat: String,
+    /// The candidate's number; empty for a seat left free.
+    pub candidate_number: String,
+    /// The form of the theory paper.
+    pub form: String,
+    /// The glass codes in serving order.
+    pub codes: Vec<String>,
+}
+
+/// What to do if something happens.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct IfThen {
+    /// What happens: "A glass is dropped".
+    pub happens: String,
+    /// What is done.
+    pub then: String,
+}

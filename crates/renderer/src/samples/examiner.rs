@@ -1,0 +1,527 @@
+//! Invented contents for examiners' papers.
+
+use crate::content::examiner::{
+    CandidateLine, ClassSummary, CrossCheck, FormKey, GuideDescriptor, GuideFact, GuideQuestion,
+    GuideRule, GuideSample, IfThen, KeyLine, KeySheet, MarkerGuide, PourBottle, PourSample,
+    PourSheet, PrintLine, PrintList, QuestionNotice, RehearsalForecast, RoomSheet, SeatLine,
+};
+use crate::content::{Bar, Distribution, ExamHead, Figure, TimedStep};
+use crate::samples::{cautions, exam, words};
+
+fn steps(list: &[(&str, &str)]) -> Vec<TimedStep> {
+    list.iter()
+        .map(|(time, what)| TimedStep {
+            time: (*time).to_owned(),
+            what: (*what).to_owned(),
+        })
+        .collect()
+}
+
+fn figure(what: &str, value: &str, interval: &str, n: &str, note: &str) -> Figure {
+    let [what, value, interval, n, note] = [what, value, interval, n, note].map(str::to_owned);
+    Figure {
+        what,
+        value,
+        interval,
+        n,
+        note,
+    }
+}
+
+fn distribution(sentence: &str, counts: &[u64], cut_from: usize) -> Distribution {
+    Distribution {
+        sentence: sentence.to_owned(),
+        axis: "marks of 100".to_owned(),
+        bars: counts
+            .iter()
+            .enumerate()
+            .map(|(index, count)| Bar {
+                label: format!(
+                    "{}–{}",
+                    index * 10,
+                    if index == 9 { 100 } else { index * 10 + 9 }
+                ),
+                count: *count,
+                at_or_above_cut: index >= cut_from,
+            })
+            .collect(),
+    }
+}
+
+/// A pour sheet for two samples.
+#[must_use]
+pub fn pour_sheet() -> PourSheet {
+    let own = str::to_owned;
+    let codes = |first: u32| {
+        (0..24)
+            .map(|index| (first + index * 29).to_string())
+            .collect()
+    };
+    PourSheet {
+        exam: exam(),
+        checklist: words(&[
+            "bottles as below, closed",
+            "48 glasses, clean, without scent",
+            "24 spit cups",
+            "water: 12 litres",
+            "labels, in the order of this sheet",
+            "measuring cylinder 25 ml",
+            "still water for dilution, 1 litre",
+            "covers for all glasses",
+            "this envelope, a clock, a pen",
+        ]),
+        times: steps(&[
+            ("−90 min", "Dilute sample 1, mix, let it stand"),
+            ("−60 min", "Labels on glasses, sample by sample"),
+            ("−45 min", "Pour sample 1, then sample 2"),
+            ("−15 min", "Cross-check, cover, close the envelope"),
+            ("0 min", "First answer"),
+        ]),
+        bottles: vec![
+            PourBottle {
+                sample: own("1"),
+                what: own("Aldermoor pot still, lot 7"),
+                bottles: own("1 × 70 cl"),
+                strength: own("58.4 % vol"),
+                serving_strength: own("46.0 % vol"),
+            },
+            PourBottle {
+                sample: own("2"),
+                what: own("Estancia Roja cane spirit"),
+                bottles: own("1 × 70 cl"),
+                strength: own("43.0 % vol"),
+                serving_strength: own("43.0 % vol"),
+            },
+        ],
+        samples: vec![
+            PourSample {
+                sample: own("1"),
+                what: own("Aldermoor pot still, lot 7"),
+                volume_in_a_glass: own("15 ml"),
+                total: own("415 ml"),
+                dilution: own(
+                    "330 ml of spirit and 93 ml of water at 20 °C give 415 ml at 46.0 % vol; contraction is counted.",
+                ),
+                codes: codes(137),
+                note: String::new(),
+            },
+            PourSample {
+                sample: own("2"),
+                what: own("Estancia Roja cane spirit"),
+                volume_in_a_glass: own("15 ml"),
+                total: own("415 ml"),
+                dilution: String::new(),
+                codes: codes(151),
+                note: own("Pour last."),
+            },
+        ],
+        cross_checks: vec![
+            CrossCheck {
+                seat: own("4"),
+                code: own("224"),
+                sample: own("1"),
+            },
+            CrossCheck {
+                seat: own("13"),
+                code: own("441"),
+                sample: own("2"),
+            },
+            CrossCheck {
+                seat: own("22"),
+                code: own("601"),
+                sample: own("1"),
+            },
+        ],
+        ethanol: words(&["If everything is swallowed, a candidate takes 10.6 g of ethanol."]),
+        cautions: cautions(),
+    }
+}
+
+/// A room sheet for a class of 12.
+#[must_use]
+pub fn room_sheet() -> RoomSheet {
+    let own = str::to_owned;
+    let incident = |happens: &str, then: &str| IfThen {
+        happens: own(happens),
+        then: own(then),
+    };
+    RoomSheet {
+        exam: exam(),
+        room: own("Long Hall"),
+        checklist: words(&[
+            "glasses set by code",
+            "spit cup and water at every place",
+            "booklets by form",
+            "answer sheets and covers by seat",
+            "clock that all can see",
+            "spare pens",
+        ]),
+        times: steps(&[
+            ("18:00", "Doors open, identities, telephones away"),
+            ("18:15", "Theory begins"),
+            ("18:55", "Theory ends, collect by seat"),
+            ("19:05", "Tasting begins"),
+            ("20:05", "Tasting ends, collect, count, sign"),
+        ]),
+        glasses: 3,
+        seats: (1..=12)
+            .map(|seat| SeatLine {
+                seat: seat.to_string(),
+                candidate_number: format!("C-{seat:02}"),
+                form: own(if seat % 3 == 0 {
+                    "C"
+                } else if seat % 2 == 0 {
+                    "B"
+                } else {
+                    "A"
+                }),
+                codes: (0..3)
+                    .map(|glass| (137 + seat * 29 + glass * 211).to_string())
+                    .collect(),
+            })
+            .collect(),
+        neighbours: Vec::new(),
+        incidents: vec![
+            incident(
+                "A seat stays empty",
+                "Leave the papers lying; after 15 minutes put them in the envelope marked absent.",
+            ),
+            incident(
+                "A glass is dropped",
+                "Ask the pourer for a new glass with the same code; give back the minutes.",
+            ),
+            incident(
+                "Somebody feels unwell",
+                "Water, fresh air, nobody goes home alone.",
+            ),
+        ],
+        incident_lines: 6,
+        cautions: cautions(),
+    }
+}
+
+/// A guide with one sample and two questions.
+#[must_use]
+pub fn marker_guide() -> MarkerGuide {
+    let own = str::to_owned;
+    let fact = |label: &str, value: &str| GuideFact {
+        label: own(label),
+        value: own(value),
+    };
+    let word =
+        |word: &str, synonyms: &str, stages: &str, cited: &str, weight: &str, weight_percent| {
+            GuideDescriptor {
+                word: own(word),
+                synonyms: own(synonyms),
+                stages: own(stages),
+                cited: own(cited),
+                weight: own(weight),
+                weight_percent,
+            }
+        };
+    let rule = |asked: &str, marks: &str, rule: &str, chance: &str| GuideRule {
+        asked: own(asked),
+        marks: own(marks),
+        rule: own(rule),
+        chance: own(chance),
+    };
+    MarkerGuide {
+        exam: exam(),
+        rules: words(&[
+            "Mark what is written, not what was meant.",
+            "An unknown word is never guessed: put it on the list.",
+            "Nothing goes below 0; nothing goes above the most marks.",
+        ]),
+        samples: vec![GuideSample {
+            sample: own("1"),
+            what: own("Aldermoor pot still, lot 7"),
+            facts: vec![
+                fact("Category", "Grain spirit, single malt"),
+                fact("Region", "Scotland"),
+                fact("Age", "12 years stated"),
+                fact("Served at", "46.0 % vol"),
+            ],
+            key: vec![
+                word("pear", "ripe pear", "nose", "7 of 8", "0.91", 100),
+                word("vanilla", "", "nose, palate", "6 of 8", "0.74", 81),
+                word(
+                    "ginger",
+                    "fresh ginger",
+                    "palate, finish",
+                    "5 of 8",
+                    "0.52",
+                    57,
+                ),
+                word(
+                    "malt",
+                    "malted barley",
+                    "nose, palate",
+                    "4 of 8",
+                    "0.40",
+                    44,
+                ),
+            ],
+            accepted: words(&["apple", "biscuit", "honey"]),
+            contradicting: words(&["smoke", "tar"]),
+            rubric: vec![
+                rule(
+                    "Aroma",
+                    "12",
+                    "Best one-to-one matching of the first six words to the key: in full for the word or a synonym, half for the group, a quarter for the family; each contradicting word takes away one mark.",
+                    "1.1",
+                ),
+                rule(
+                    "Category",
+                    "4",
+                    "By shared ancestry in the tree, corrected for chance.",
+                    "0",
+                ),
+                rule(
+                    "Age",
+                    "2",
+                    "One mark less for each band of distance.",
+                    "0.6",
+                ),
+            ],
+            panel: own("Eight assessors; the panel supports four key words."),
+            codes: Vec::new(),
+        }],
+        questions: vec![
+            GuideQuestion {
+                id: own("density-004"),
+                places: own("A 1, B 9, C 14"),
+                stem: own(
+                    "A cask sample of 60 % vol is reduced to 40 % vol with water. The volume of the mixture is",
+                ),
+                key: own("smaller than the sum of the two volumes"),
+                rule: own("One best answer, 1 mark."),
+                source: own("OIML R 22, general formula"),
+            },
+            GuideQuestion {
+                id: own("still-011"),
+                places: own("A 2, B 3, C 8"),
+                stem: own("Which of these raise the share of copper contact in a pot still?"),
+                key: own("a slower run; a taller neck; a smaller charge"),
+                rule: own("Right crosses less wrong ones, not below 0, 2 marks."),
+                source: own("invented for this sample"),
+            },
+        ],
+    }
+}
+
+/// A key of one form.
+#[must_use]
+pub fn key() -> KeySheet {
+    let line = |number: u16| KeyLine {
+        number,
+        key: ["B", "A C", "3.72 ± 0.02", "A C D B", "C"]
+            .get(usize::from(number) % 5)
+            .copied()
+            .unwrap_or("A")
+            .to_owned(),
+        id: format!("density-{number:03}"),
+        marks: "1".to_owned(),
+        note: if number == 11 {
+            "pretest, not counted".to_owned()
+        } else {
+            String::new()
+        },
+    };
+    KeySheet {
+        exam: exam(),
+        forms: vec![FormKey {
+            form: "A".to_owned(),
+            lines: (1..=20).map(line).collect(),
+        }],
+    }
+}
+
+/// A summary of twelve candidates.
+#[must_use]
+pub fn class_summary() -> ClassSummary {
+    ClassSummary {
+        exam: exam(),
+        verdicts: words(&[
+            "9 of 12 candidates pass.",
+            "Candidate C-05 lies within one error of the cut: look at the script before release.",
+            "The reliability rests on 12 candidates and is uncertain.",
+        ]),
+        figures: vec![
+            figure("Mean total", "66.2", "58.9 to 73.5 (95 %)", "12", ""),
+            figure("Standard deviation", "11.5", "8.1 to 19.5 (95 %)", "12", ""),
+            figure(
+                "Reliability (alpha)",
+                "0.71",
+                "0.38 to 0.90 (95 %)",
+                "12",
+                "theory and tasting together",
+            ),
+            figure(
+                "Differential item functioning",
+                "not given",
+                "",
+                "12",
+                "needs at least 200 in each group",
+            ),
+        ],
+        distribution: Some(distribution(
+            "Totals run from 41 to 88; the cut is 60.",
+            &[0, 0, 0, 0, 1, 2, 4, 3, 2, 0],
+            6,
+        )),
+        parts: words(&["Theory", "Tasting"]),
+        candidates: (1..=12)
+            .map(|number: u32| CandidateLine {
+                candidate_number: format!("C-{number:02}"),
+                parts: vec![
+                    format!("{}.0 of 40", 22 + number),
+                    format!("{}.5 of 60", 28 + number * 2),
+                ],
+                total: format!("{}.5", 50 + number * 3),
+                decision: if number > 3 { "pass" } else { "not passed" }.to_owned(),
+                note: if number == 5 {
+                    "within one error of the cut".to_owned()
+                } else {
+                    String::new()
+                },
+            })
+            .collect(),
+        notices: vec![QuestionNotice {
+            id: "density-004".to_owned(),
+            why: "The best third chose A more often than the key; look at the key.".to_owned(),
+        }],
+        waiting: words(&["C-03, glass 862: the word “quincy” (near: quince)"]),
+    }
+}
+
+/// A print list.
+#[must_use]
+pub fn print_list() -> PrintList {
+    let line =
+        |file: &str, what: &str, copies: &str, pages: &str, paper: &str, sides: &str, closed| {
+            let [file, what, copies, pages, paper, sides] =
+                [file, what, copies, pages, paper, sides].map(str::to_owned);
+            PrintLine {
+                file,
+                what,
+                copies,
+                pages,
+                paper,
+                sides,
+                closed,
+            }
+        };
+    PrintList {
+        exam: exam(),
+        lines: vec![
+            line(
+                "01-theory-booklet_form-A_8-pages_double-sided.pdf",
+                "Theory paper, form A.",
+                "8",
+                "8",
+                "A4",
+                "double-sided",
+                false,
+            ),
+            line(
+                "02-candidate-covers_class_24-pages_single-sided.pdf",
+                "A cover for each candidate; put it on the booklet of its form.",
+                "1",
+                "24",
+                "A4",
+                "single-sided",
+                false,
+            ),
+            line(
+                "03-answer-sheets_class_24-pages_single-sided.pdf",
+                "Answer sheets, sorted by seat.",
+                "1",
+                "96",
+                "A4",
+                "single-sided",
+                false,
+            ),
+            line(
+                "04-glass-labels_72-labels.pdf",
+                "Print without scaling.",
+                "1",
+                "4",
+                "label sheet a4-3x7-63.5x38.1",
+                "single-sided",
+                false,
+            ),
+            line(
+                "05-pour-sheet_closed-envelope.pdf",
+                "For the pourer, in the envelope.",
+                "1",
+                "3",
+                "A4",
+                "single-sided",
+                true,
+            ),
+        ],
+        notes: words(&[
+            "Print at 100 %, not “fit to page”: the boxes are read by their place.",
+            "Hold one label sheet printed on plain paper against the labels before using them.",
+        ]),
+    }
+}
+
+/// A rehearsal's forecast.
+#[must_use]
+pub fn rehearsal_forecast() -> RehearsalForecast {
+    RehearsalForecast {
+        exam: ExamHead {
+            note: "Rehearsal: every candidate here is simulated.".to_owned(),
+            ..exam()
+        },
+        verdicts: words(&[
+            "Three blind samples carry the tasting part; one alone would not.",
+            "A guesser passes about once in two thousand sittings.",
+            "About 2 of 24 candidates are likely to be decided wrongly at the cut.",
+        ]),
+        figures: vec![
+            figure(
+                "Mean total",
+                "64.8",
+                "63.9 to 65.7 (95 %)",
+                "2400",
+                "100 sittings of 24",
+            ),
+            figure(
+                "Reliability (alpha)",
+                "0.78",
+                "0.75 to 0.81 (95 %)",
+                "2400",
+                "",
+            ),
+            figure(
+                "Chance that a guesser passes",
+                "0.0005",
+                "0.0001 to 0.0012 (95 %)",
+                "10000",
+                "",
+            ),
+            figure(
+                "Wrong decisions at the cut",
+                "7.9 %",
+                "6.9 to 9.0 % (95 %)",
+                "2400",
+                "pass or not, against the true ability",
+            ),
+        ],
+        distribution: Some(distribution(
+            "Half of the simulated totals lie between 55 and 74; the cut is 60.",
+            &[2, 9, 31, 98, 240, 512, 688, 530, 231, 59],
+            6,
+        )),
+        assumptions: words(&[
+            "Abilities spread like a normal distribution with mean 0 and standard deviation 1.",
+            "Panel members and candidates use words alike.",
+        ]),
+        shopping: words(&[
+            "Five bottles of 70 cl: two each of samples 1 and 2, one of sample 3.",
+            "1.3 litres of spirit are poured, spare and loss included.",
+        ]),
+    }
+}

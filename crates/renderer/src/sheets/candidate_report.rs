@@ -1,0 +1,24 @@
+//! One candidate's report.
+
+use crate::content::released::CandidateReport;
+use crate::look::Look;
+use crate::pdf_stamp::PdfStamp;
+use crate::render_fault::RenderFault;
+use crate::renderer::Renderer;
+use crate::sheets::Sheet;
+
+impl Renderer {
+    /// One candidate's report.
+    pub fn candidate_report(
+        &self,
+        content: &CandidateReport,
+        look: &Look,
+        stamp: &PdfStamp,
+    ) -> Result<Vec<u8>, RenderFault> {
+        let title = format!(
+            "{}: report for candidate {}",
+            content.exam.title, content.candidate_number
+        );
+        self.render(Sheet::CandidateReport, &title, content, look, stamp)
+    }
+}

@@ -1,0 +1,19 @@
+//! Every printed sheet: one file each, one line in the list.
+
+mod answer_sheet;
+mod candidate_cover;
+mod candidate_report;
+mod class_summary;
+mod key;
+mod labels;
+mod marker_guide;
+mod packing_list;
+mod pour_sheet;
+mod print_list;
+mod reference_list;
+mod rehearsal_forecast;
+mod room_sheet;
+mod sheet_list;
+mod theory_booklet;
+
+pub use sheet_list::{Audience, Sheet};
