@@ -136,40 +136,52 @@ pub(super) fn taste_next(exam: &Exam, script: &Script<'_>, glasses: &[GlassRepor
     next
 }
 
+/// What was missed of one group of words.
+#[derive(Default)]
+struct Missed<'a> {
+    /// The panel's weights summed.
+    weight: f64,
+    /// The words, each once.
+    words: Vec<&'a str>,
+    /// What the first glass was in which one was missed.
+    was: &'a str,
+}
+
 /// The group whose missed words weigh most over all glasses.
 fn most_missed_group(exam: &Exam, glasses: &[GlassReport]) -> Option<String> {
     let lexicon = &exam.bank.lexicon;
-    let mut groups: BTreeMap<(usize, usize), (f64, Vec<&str>, &str)> = BTreeMap::new();
+    let mut groups: BTreeMap<(usize, usize), Missed<'_>> = BTreeMap::new();
     for glass in glasses {
         for word in glass.panel_words.iter().filter(|word| !word.found) {
             let Some(place) = lexicon.place_of(&word.word) else {
                 continue;
             };
-            let (weight, words, was) = groups
-                .entry((place.family, place.group))
-                .or_insert_with(|| (0.0, Vec::new(), &glass.was));
-            if word.weight > *weight && words.is_empty() {
-                *was = &glass.was;
+            let missed = groups.entry((place.family, place.group)).or_default();
+            if missed.words.is_empty() {
+                missed.was = &glass.was;
             }
-            *weight += word.weight;
-            if !words.contains(&word.word.as_str()) {
-                words.push(&word.word);
+            missed.weight += word.weight;
+            if !missed.words.contains(&word.word.as_str()) {
+                missed.words.push(&word.word);
             }
         }
     }
-    let mut heaviest: Option<(&(usize, usize), &(f64, Vec<&str>, &str))> = None;
-    for group in &groups {
-        if heaviest.is_none_or(|best| group.1.0 > best.1.0) {
-            heaviest = Some(group);
+    let mut groups = groups.into_iter();
+    let first = groups.next()?;
+    let ((family, group), heaviest) = groups.fold(first, |best, next| {
+        if next.1.weight > best.1.weight {
+            next
+        } else {
+            best
         }
-    }
-    let ((family, group), (_, words, was)) = heaviest?;
-    let name = &lexicon.families.get(*family)?.groups.get(*group)?.name;
-    let listed: Vec<&str> = words.iter().copied().take(4).collect();
+    });
+    let name = &lexicon.families.get(family)?.groups.get(group)?.name;
+    let listed: Vec<&str> = heaviest.words.iter().copied().take(4).collect();
     Some(format!(
-        "{name}: the panel named {} where you did not, for example in {was}. Smell the things \
+        "{name}: the panel named {} where you did not, for example in {}. Smell the things \
          themselves, or a spirit known for them, side by side.",
-        listed.join(", ")
+        listed.join(", "),
+        heaviest.was
     ))
 }
 

@@ -35,6 +35,10 @@ pub struct Taster {
     pub near_miss: f64,
     /// How often a place still empty is filled with a common word that came to mind.
     pub filler: f64,
+    /// Standard deviation of what a taster can do from glass to glass: people know some spirits
+    /// better than others. Drawn anew for each glass, so that reliability speaks of other samples
+    /// of the same kind and not of the same ones again.
+    pub from_glass_to_glass: f64,
 }
 
 impl Default for Population {
@@ -53,13 +57,15 @@ impl Default for Population {
 }
 
 impl Default for Taster {
-    /// Assumed: slope 4, middle weight 0.6, near misses 0.3, fillers 0.7; no source.
+    /// Assumed: slope 4, middle weight 0.6, near misses 0.3, fillers 0.7, from glass to glass 0.8;
+    /// no source.
     fn default() -> Self {
         Self {
             weight_slope: 4.0,
             middle_weight: 0.6,
             near_miss: 0.3,
             filler: 0.7,
+            from_glass_to_glass: 0.8,
         }
     }
 }

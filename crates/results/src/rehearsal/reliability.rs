@@ -9,8 +9,9 @@ use statistics::{Interval, Refusal, ScoreTable};
 
 use crate::summary::CONFIDENCE;
 
-/// The correlation of two runs of the same people on the same papers and glasses: the reliability
-/// of one run by its definition (parallel measurements; Lord and Novick 1968).
+/// The correlation of two runs of the same people on the same paper and on glasses as hard as
+/// these: the reliability of one run by its definition (parallel measurements; Lord and Novick
+/// 1968). What a taster knows of each glass is drawn anew, so that it speaks of other samples too.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct ParallelReliability {
     /// The correlation.

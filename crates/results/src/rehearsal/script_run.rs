@@ -77,6 +77,7 @@ pub(super) fn run(
             else {
                 continue;
             };
+            let writer = writer.before_glass(stream);
             for question in &part.ask {
                 let answer = writer.tasting(stream, prepared, sample, &question.asked);
                 let outcome = marking.tasting(&poured.sample, question, &answer);

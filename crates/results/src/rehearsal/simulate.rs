@@ -5,7 +5,7 @@ use base::{CandidateNumber, ExamSeed, Purpose, Stream};
 use exam_plan::Exam;
 use grader::Item;
 
-use super::draws::abilities;
+use super::draws::{abilities, normal};
 use super::population::Abilities;
 use super::population::{Guesser, Population, Taster};
 use super::prepared::Prepared;
@@ -50,6 +50,16 @@ impl Writer<'_> {
                 theory_answers::answer(stream, on_form.question, on_form.order, can.theory)
             }
             Self::Guesser(_) => theory_answers::guess(stream, on_form.question, on_form.order),
+        }
+    }
+    /// The writer before one glass: what a taster can do differs from glass to glass.
+    pub(super) fn before_glass(self, stream: &mut Stream) -> Self {
+        match self {
+            Self::Able(can, taster) => {
+                let tasting = can.tasting + taster.from_glass_to_glass * normal(stream);
+                Self::Able(Abilities { tasting, ..can }, taster)
+            }
+            Self::Guesser(kind) => Self::Guesser(kind),
         }
     }
     pub(super) fn tasting(
@@ -103,6 +113,7 @@ pub fn simulate_answers(
             else {
                 continue;
             };
+            let writer = writer.before_glass(&mut stream);
             for question in &part.ask {
                 answers.push(SimulatedAnswer {
                     candidate: place.candidate.clone(),

@@ -39,9 +39,9 @@ fn theory_only(questions: usize) -> Shape {
 
 fn small() -> Extent {
     Extent {
-        sittings: 100,
-        guessers: 4_000,
-        scripts_per_ability: 60,
+        sittings: 50,
+        guessers: 1_500,
+        scripts_per_ability: 12,
         ..Extent::default()
     }
 }
@@ -94,7 +94,7 @@ fn everybody_who_knows_nothing_scores_like_a_guesser() {
 fn doubling_the_length_follows_spearman_and_brown() {
     // Spearman 1910, Brown 1910: r2 = 2 r1 / (1 + r1). The example's questions are parallel.
     let extent = Extent {
-        sittings: 400,
+        sittings: 150,
         guessers: 1,
         scripts_per_ability: 1,
         ..Extent::default()
@@ -103,9 +103,9 @@ fn doubling_the_length_follows_spearman_and_brown() {
     let value = |forecast: &Forecast| forecast.scores[0].reliability.as_ref().unwrap().value;
     let (one, two) = (value(&short), value(&long));
     let expected = 2.0 * one / (1.0 + one);
-    // Standard error of r at n = 8,000 is (1 - r²)/sqrt n; that of the expectation has the slope
+    // Standard error of r at n = 3,000 is (1 - r²)/sqrt n; that of the expectation has the slope
     // 2/(1 + r)².
-    let n = 8_000.0_f64;
+    let n = 3_000.0_f64;
     let error =
         (1.0 - two * two + 2.0 / ((1.0 + one) * (1.0 + one)) * (1.0 - one * one)) / n.sqrt();
     assert!(
@@ -157,8 +157,8 @@ fn more_samples_make_tasting_more_reliable_and_the_figures_fit_together() {
     for forecast in [&one, &three] {
         assert_eq!(forecast.scores.len(), 3);
         for score in &forecast.scores {
-            assert_eq!(score.n, 1_200);
-            assert_eq!(score.tenths.iter().sum::<u32>(), 1_200);
+            assert_eq!(score.n, 600);
+            assert_eq!(score.tenths.iter().sum::<u32>(), 600);
         }
         let decisions = &forecast.decisions;
         assert_eq!(decisions.waiting, 0);
