@@ -1,6 +1,9 @@
 //! Writes the invented sample of every sheet as PDF into a folder, to look at the templates:
 //! `cargo run --release -p renderer --example samples -- FOLDER [letter]`.
-#![allow(clippy::disallowed_methods, reason = "an example is at the edge: it writes files")]
+#![allow(
+    clippy::disallowed_methods,
+    reason = "an example is at the edge: it writes files"
+)]
 
 use std::collections::BTreeMap;
 use std::error::Error;
@@ -16,9 +19,17 @@ fn main() -> Result<(), Box<dyn Error>> {
         .next()
         .and_then(|name| Paper::named(&name))
         .unwrap_or(Paper::A4);
-    let look = Look { paper, language: Language::english() };
-    let renderer = Renderer::new(&BTreeMap::new())
-        .map_err(|faults| faults.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))?;
+    let look = Look {
+        paper,
+        language: Language::english(),
+    };
+    let renderer = Renderer::new(&BTreeMap::new()).map_err(|faults| {
+        faults
+            .iter()
+            .map(ToString::to_string)
+            .collect::<Vec<_>>()
+            .join("\n")
+    })?;
     std::fs::create_dir_all(&folder)?;
     let mut failed = String::new();
     for sheet in Sheet::ALL {
@@ -30,5 +41,9 @@ fn main() -> Result<(), Box<dyn Error>> {
             Err(fault) => failed.push_str(&format!("{fault}\n")),
         }
     }
-    if failed.is_empty() { Ok(()) } else { Err(failed.into()) }
+    if failed.is_empty() {
+        Ok(())
+    } else {
+        Err(failed.into())
+    }
 }

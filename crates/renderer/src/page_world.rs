@@ -23,10 +23,6 @@ impl PageWorld {
             main: Source::detached(source),
         }
     }
-    /// The source text with its lines.
-    pub(crate) fn main_source(&self) -> &Source {
-        &self.main
-    }
 }
 
 fn library() -> &'static LazyHash<Library> {

@@ -8,11 +8,16 @@ use crate::millimetres::Millimetres;
 /// The least height of a code on a glass, readable at arm's length.
 pub const LEAST_CODE_HEIGHT: Millimetres = Millimetres::whole(7);
 /// The greatest height used; larger digits are not easier to read on a table.
-const GREATEST_CODE_HEIGHT: Millimetres = Millimetres::whole(13);
-/// The white that stays around a code on every side.
-const QUIET_EDGE: Millimetres = Millimetres::thousandths(1_500);
+const GREATEST_CODE_HEIGHT: Millimetres = Millimetres::whole(11);
+/// The white that stays at the left and right of a code.
+const QUIET_SIDE: Millimetres = Millimetres::thousandths(1_500);
+/// The white that stays above and below.
+const QUIET_EDGE: Millimetres = Millimetres::thousandths(750);
 /// Between two codes on one label.
-const BETWEEN: Millimetres = Millimetres::whole(3);
+const BETWEEN: Millimetres = Millimetres::thousandths(3_500);
+/// Room for the rule below a code, which says where its foot is: without it, 168 on its head
+/// would be read as 891.
+const RULE_BELOW: Millimetres = Millimetres::thousandths(1_400);
 /// Width of one digit in thousandths of its height, for the bold sans face of the sheets:
 /// advance .58 em over digit height .72 em, measured on the shipped font, rounded up.
 const DIGIT_WIDTH_PER_HEIGHT: i32 = 830;
@@ -39,11 +44,11 @@ pub fn place_code(
     with_small_line: bool,
 ) -> Option<CodeOnLabel> {
     let characters = i32::try_from(characters.max(1)).ok()?;
-    let wide = grid.label_width - QUIET_EDGE.times(2);
+    let wide = grid.label_width - QUIET_SIDE.times(2);
     let by_width = i64::from(wide.in_thousandths()) * 1000
         / (i64::from(DIGIT_WIDTH_PER_HEIGHT) * i64::from(characters));
     let by_width = Millimetres::thousandths(i32::try_from(by_width).ok()?);
-    let high = grid.label_height - QUIET_EDGE.times(2);
+    let high = grid.label_height - QUIET_EDGE.times(2) - RULE_BELOW;
     let high = if with_small_line {
         high - SMALL_LINE
     } else {
@@ -55,7 +60,7 @@ pub fn place_code(
     let twice = if with_small_line {
         None
     } else {
-        fit((high - BETWEEN).part_of(2))
+        fit((high - BETWEEN - RULE_BELOW).part_of(2))
     };
     twice
         .map(|digit_height| CodeOnLabel {
