@@ -92,6 +92,28 @@ impl Place {
         }
     }
 
+    /// The place of these bytes of a text whose lines are known, so that many places of one large
+    /// text need not count its lines anew.
+    #[must_use]
+    pub fn in_lines(name: &SourceName, text: &str, lines: &Lines, bytes: Range<usize>) -> Self {
+        let start = floor_boundary(text, bytes.start);
+        let end = floor_boundary(text, bytes.end.max(bytes.start)).max(start);
+        let line = lines.starts.partition_point(|&first| first <= start);
+        let first = line
+            .checked_sub(1)
+            .and_then(|line| lines.starts.get(line))
+            .copied()
+            .unwrap_or(0);
+        let column = text.get(first..start).unwrap_or("").chars().count() + 1;
+        Self {
+            source: name.clone(),
+            line: u32::try_from(line).unwrap_or(u32::MAX),
+            column: u32::try_from(column).unwrap_or(u32::MAX),
+            start,
+            end,
+        }
+    }
+
     /// The place of a whole text: its first character.
     #[must_use]
     pub fn whole(name: &SourceName) -> Self {
@@ -104,6 +126,25 @@ impl Place {
         }
     }
 }
+/// The first bytes of all lines of one text.
+#[derive(Debug, Clone)]
+pub struct Lines {
+    starts: Vec<usize>,
+}
+
+impl Lines {
+    /// Counts the lines of a text.
+    #[must_use]
+    pub fn of(text: &str) -> Self {
+        let ends = text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n');
+        Self {
+            starts: std::iter::once(0)
+                .chain(ends.map(|(at, _)| at + 1))
+                .collect(),
+        }
+    }
+}
+
 impl fmt::Display for Place {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{}:{}:{}", self.source, self.line, self.column)
@@ -134,5 +175,19 @@ mod tests {
             "inside é is drawn back to its first byte"
         );
         assert_eq!(text.place(900..1000).line, 3);
+    }
+
+    #[test]
+    fn known_lines_give_the_same_places() {
+        for text in ["", "a", "\n", "a: é\nb: x\n", "\n\né\r\nx"] {
+            let source = SourceText::new("plan.yaml", text);
+            let lines = Lines::of(text);
+            for start in 0..text.len() + 2 {
+                for end in 0..text.len() + 2 {
+                    let known = Place::in_lines(&source.name, text, &lines, start..end);
+                    assert_eq!(known, source.place(start..end), "{text:?} {start} {end}");
+                }
+            }
+        }
     }
 }

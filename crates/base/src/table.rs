@@ -6,12 +6,13 @@
 use std::ops::Range;
 
 use crate::fault::Fault;
-use crate::place::{Place, SourceText};
+use crate::place::{self, Place, SourceText};
 
 /// A table with a header.
 #[derive(Debug, Clone)]
 pub struct Table<'t> {
     source: &'t SourceText,
+    lines: place::Lines,
     header: Vec<Cell>,
     rows: Vec<Row>,
 }
@@ -125,6 +126,7 @@ impl<'t> Table<'t> {
         match header {
             Some(header) => Ok(Self {
                 source,
+                lines: place::Lines::of(whole),
                 header,
                 rows,
             }),
@@ -160,7 +162,12 @@ impl<'t> Table<'t> {
     /// The place of a cell or a row.
     #[must_use]
     pub fn place(&self, bytes: &Range<usize>) -> Place {
-        self.source.place(bytes.clone())
+        Place::in_lines(
+            &self.source.name,
+            &self.source.text,
+            &self.lines,
+            bytes.clone(),
+        )
     }
 
     /// Finds the required columns and reports, all at once, which are missing, which stand twice

@@ -8,13 +8,14 @@ use std::str::FromStr;
 use crate::fault::Fault;
 use crate::id::Readable;
 use crate::marks::Marks;
-use crate::place::{Place, SourceText};
+use crate::place::{Lines, Place, SourceText};
 use crate::tree::{Field, Tree, Value};
 
 /// A text under reading, with the faults found so far.
 #[derive(Debug)]
 pub struct Walk<'t> {
     source: &'t SourceText,
+    lines: Lines,
     faults: Vec<Fault>,
 }
 
@@ -33,6 +34,7 @@ impl<'t> Walk<'t> {
     pub fn new(source: &'t SourceText) -> Self {
         Self {
             source,
+            lines: Lines::of(&source.text),
             faults: Vec::new(),
         }
     }
@@ -49,7 +51,12 @@ impl<'t> Walk<'t> {
     /// The place of these bytes.
     #[must_use]
     pub fn place(&self, bytes: &Range<usize>) -> Place {
-        self.source.place(bytes.clone())
+        Place::in_lines(
+            &self.source.name,
+            &self.source.text,
+            &self.lines,
+            bytes.clone(),
+        )
     }
     /// What is written there, to the letter.
     #[must_use]

@@ -42,12 +42,14 @@ const LONGEST: usize = 120;
 
 /// The words of a folded form in alphabetical order, without words that only join.
 pub(crate) fn arranged(folded: &str) -> String {
-    let mut words: Vec<&str> = folded
-        .split(' ')
-        .filter(|word| !matches!(*word, "of" | "the" | "and" | "a" | "an" | "in" | "on"))
-        .collect();
+    let mut words: Vec<&str> = folded.split(' ').filter(|word| !joins(word)).collect();
     words.sort_unstable();
     words.join(" ")
+}
+
+/// Whether a word only joins others, so that "zest of orange" is "orange zest".
+fn joins(word: &str) -> bool {
+    matches!(word, "of" | "the" | "a" | "an")
 }
 
 /// Finds the lexicon's word for a written one.
@@ -55,7 +57,7 @@ pub(crate) fn arranged(folded: &str) -> String {
 /// In this order: the main word or a synonym; a regular form of one (plural, adjective in -y, other
 /// order of words), with phrases such as "notes of" or "slightly" taken off; a slip of one letter
 /// in words of five to seven letters, or two in longer ones, where exactly one word of the lexicon
-/// is that near (Damerau and Levenshtein; the first letter must agree). What denies something ("no
+/// is that near (Damerau and Levenshtein, as optimal string alignment; the first letter must agree). What denies something ("no
 /// smoke") is never resolved. Everything else is unknown.
 #[must_use]
 pub fn resolve(lexicon: &Lexicon, written: &str) -> Resolved {
@@ -223,6 +225,11 @@ fn form_of(lexicon: &Lexicon, words: &[&str]) -> Found {
     }
     let mut found = BTreeSet::new();
     for (position, word) in words.iter().enumerate() {
+        // One word at a time is varied, so all others must be words of the lexicon already.
+        let mut others = words.iter().enumerate().filter(|(at, _)| *at != position);
+        if !others.all(|(_, other)| lexicon.vocabulary.contains(*other) || joins(other)) {
+            continue;
+        }
         for form in forms(word) {
             let mut varied: Vec<&str> = words.to_vec();
             if let Some(spot) = varied.get_mut(position) {
@@ -332,12 +339,16 @@ fn is_slip(lexicon: &Lexicon, words: &[&str], joined: &str, form: &str) -> bool 
             .all(|(word, meant)| *word == meant || is_word_slip(lexicon, word, meant));
     }
     // Parted or joined otherwise: "bees wax", "wood smoke". No letter may differ in short ones.
+    let spaces = form.split(' ').count() - 1;
+    if (form.len() - spaces).abs_diff(joined.len()) > 4 {
+        return false;
+    }
     let meant: String = form.split(' ').collect();
     joined == meant
         || (letters(joined) >= 8
             && words.len() == 1
             && begins_alike(joined, &meant)
-            && strsim::damerau_levenshtein(joined, &meant) <= 1)
+            && strsim::osa_distance(joined, &meant) <= 1)
 }
 
 /// Whether a single word is another one with a slip in it. A word that the lexicon uses anywhere
@@ -352,7 +363,7 @@ fn is_word_slip(lexicon: &Lexicon, word: &str, meant: &str) -> bool {
         && begins_alike(word, meant)
         && !opposite(word, meant)
         && !opposite(meant, word)
-        && strsim::damerau_levenshtein(word, meant) <= reach
+        && strsim::osa_distance(word, meant) <= reach
         && !lexicon.vocabulary.contains(word)
 }
 
@@ -394,16 +405,30 @@ fn near(lexicon: &Lexicon, words: &[&str]) -> Vec<String> {
         }
     }
     let core = words.join(" ");
-    for form in base::near::nearest(&core, lexicon.index.keys().map(String::as_str)) {
-        if let Some(entry) = lexicon.index.get(form) {
-            add(entry.place);
-        }
+    for place in alike(lexicon, &core) {
+        add(place);
     }
     places
         .into_iter()
         .take(3)
         .filter_map(|place| lexicon.main_word(place).map(str::to_owned))
         .collect()
+}
+
+/// Places of forms spelled much like the text, nearest first: an edit for each four letters begun,
+/// three at most.
+fn alike(lexicon: &Lexicon, text: &str) -> Vec<WordPlace> {
+    let length = letters(text);
+    let reach = length.div_ceil(4).clamp(1, 3);
+    let mut found: Vec<(usize, WordPlace)> = lexicon
+        .index
+        .iter()
+        .filter(|(form, _)| letters(form).abs_diff(length) <= reach)
+        .map(|(form, entry)| (strsim::osa_distance(text, form), entry.place))
+        .filter(|(distance, _)| *distance <= reach)
+        .collect();
+    found.sort_unstable();
+    found.into_iter().map(|(_, place)| place).collect()
 }
 
 #[cfg(test)]
@@ -508,6 +533,7 @@ mod tests {
             "butter almond", // "butter" is a word of the lexicon
             "sherri cherry",
             "vanilla, oak",
+            "smoke and wood", // two answers, not "wood smoke"
             "aple",
             "mud",
             "",

@@ -9,15 +9,16 @@ use base::walk::{Walk, shortened};
 
 /// Notes every entry that is the same as one before it, but for case and spaces.
 pub(crate) fn note_doubled(walk: &mut Walk<'_>, entries: &[(String, Range<usize>)], what: &str) {
-    let mut seen: BTreeMap<String, u32> = BTreeMap::new();
+    let mut seen: BTreeMap<String, &Range<usize>> = BTreeMap::new();
     for (text, bytes) in entries {
         let alike = text
             .to_lowercase()
             .split_whitespace()
             .collect::<Vec<_>>()
             .join(" ");
-        let place = walk.place(bytes);
-        if let Some(line) = seen.get(&alike) {
+        if let Some(first) = seen.get(&alike) {
+            let line = walk.place(first).line;
+            let place = walk.place(bytes);
             walk.note(
                 Fault::new(
                     "doubled-entry",
@@ -30,7 +31,7 @@ pub(crate) fn note_doubled(walk: &mut Walk<'_>, entries: &[(String, Range<usize>
                 .hint("change or remove one of them"),
             );
         } else {
-            seen.insert(alike, place.line);
+            seen.insert(alike, bytes);
         }
     }
 }
