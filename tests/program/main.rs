@@ -8,4 +8,9 @@
     unreachable_pub
 )]
 
+mod bad_input;
+mod help;
+mod practice;
+mod same_bytes;
 mod shipped_bank;
+mod whole_way;

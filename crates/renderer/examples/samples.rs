@@ -34,9 +34,9 @@ fn main() -> Result<(), Box<dyn Error>> {
     let mut failed = String::new();
     for sheet in Sheet::ALL {
         match samples::render(sheet, &renderer, &look) {
-            Ok(bytes) => {
+            Ok(printed) => {
                 let name = sheet.template().replace(".typ.jinja", ".pdf");
-                std::fs::write(folder.join(name), bytes)?;
+                std::fs::write(folder.join(name), printed.pdf)?;
             }
             Err(fault) => failed.push_str(&format!("{fault}\n")),
         }

@@ -8,6 +8,7 @@ use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
 
 use crate::page_world::PageWorld;
 use crate::pdf_stamp::PdfStamp;
+use crate::printed::Printed;
 
 /// The program's name in the file's properties.
 const CREATOR: &str = "valinch";
@@ -25,7 +26,7 @@ pub(crate) struct PageFault {
 
 /// Compiles a source into PDF bytes. The same source and stamp give the same bytes: no date, no
 /// file, no random number goes in.
-pub(crate) fn compile(source: String, stamp: &PdfStamp) -> Result<Vec<u8>, Vec<PageFault>> {
+pub(crate) fn compile(source: String, stamp: &PdfStamp) -> Result<Printed, Vec<PageFault>> {
     let world = PageWorld::new(source);
     let result = compile_in(&world, stamp);
     // What typst remembered of this page helps no other; kept, it would grow with every sheet.
@@ -33,7 +34,7 @@ pub(crate) fn compile(source: String, stamp: &PdfStamp) -> Result<Vec<u8>, Vec<P
     result
 }
 
-fn compile_in(world: &PageWorld, stamp: &PdfStamp) -> Result<Vec<u8>, Vec<PageFault>> {
+fn compile_in(world: &PageWorld, stamp: &PdfStamp) -> Result<Printed, Vec<PageFault>> {
     let document: PagedDocument = typst::compile(world)
         .output
         .map_err(|errors| page_faults(world, &errors))?;
@@ -53,7 +54,10 @@ fn compile_in(world: &PageWorld, stamp: &PdfStamp) -> Result<Vec<u8>, Vec<PageFa
         tagged: true,
         pretty: false,
     };
-    typst_pdf::pdf(&document, &options).map_err(|errors| page_faults(world, &errors))
+    let pages = document.pages().len();
+    typst_pdf::pdf(&document, &options)
+        .map(|pdf| Printed { pdf, pages })
+        .map_err(|errors| page_faults(world, &errors))
 }
 
 fn page_faults(world: &PageWorld, errors: &[SourceDiagnostic]) -> Vec<PageFault> {
@@ -166,15 +170,15 @@ mod tests {
         let source = || format!("{HEAD}= A heading\nText.");
         let stamp = PdfStamp::new("sitting/sheet");
         let first = compile(source(), &stamp).unwrap();
-        let others: Vec<Vec<u8>> = std::thread::scope(|scope| {
+        let others: Vec<Printed> = std::thread::scope(|scope| {
             let runs: Vec<_> = (0..3)
                 .map(|_| scope.spawn(|| compile(source(), &stamp).unwrap()))
                 .collect();
             runs.into_iter().map(|run| run.join().unwrap()).collect()
         });
         assert!(others.iter().all(|other| *other == first));
-        let shown = String::from_utf8_lossy(&first);
-        assert!(first.starts_with(b"%PDF-"));
+        let shown = String::from_utf8_lossy(first.as_slice());
+        assert!(first.pdf.starts_with(b"%PDF-"));
         assert!(!shown.contains("CreationDate") && !shown.contains("ModDate"));
         assert!(
             !shown.contains("sitting/sheet"),

@@ -11,6 +11,7 @@ use crate::fonts::Fonts;
 use crate::look::Look;
 use crate::pdf;
 use crate::pdf_stamp::PdfStamp;
+use crate::printed::Printed;
 use crate::render_fault::{MissingCharacter, RenderFault};
 use crate::samples;
 use crate::sheets::Sheet;
@@ -53,7 +54,7 @@ impl Renderer {
         content: &Content,
         look: &Look,
         stamp: &PdfStamp,
-    ) -> Result<Vec<u8>, RenderFault> {
+    ) -> Result<Printed, RenderFault> {
         let content = Value::from(Serde(content));
         let mut missing = BTreeMap::new();
         collect_missing(&content, &mut missing);
@@ -134,7 +135,8 @@ mod tests {
                 };
                 let first = samples::render(sheet, &renderer, &look)
                     .unwrap_or_else(|fault| panic!("{} on {paper}: {fault}", sheet.name()));
-                assert!(first.starts_with(b"%PDF-1.7"), "{}", sheet.name());
+                assert!(first.pdf.starts_with(b"%PDF-1.7"), "{}", sheet.name());
+                assert!(first.pages > 0, "{}", sheet.name());
                 assert_eq!(
                     first,
                     samples::render(sheet, &renderer, &look).unwrap(),
@@ -180,6 +182,6 @@ mod tests {
         let print = |renderer: &Renderer| {
             samples::render(Sheet::TheoryBooklet, renderer, &Look::default()).unwrap()
         };
-        assert!(print(&own).len() < print(&shipped).len());
+        assert!(print(&own).pdf.len() < print(&shipped).pdf.len());
     }
 }

@@ -27,7 +27,10 @@ pub(super) fn default_questions() -> Vec<TastingQuestion> {
 }
 
 /// Reads the questions in the order of the plan.
-pub(super) fn read_questions<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Vec<TastingQuestion>> {
+pub(super) fn read_questions<'t>(
+    walk: &mut Walk<'t>,
+    tree: &'t Tree,
+) -> Option<Vec<TastingQuestion>> {
     let mut questions = Vec::new();
     let fields = walk.named(tree, "what is asked of each glass");
     if fields.is_empty() {

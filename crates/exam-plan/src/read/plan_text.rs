@@ -385,7 +385,9 @@ fn pass<'t>(walk: &mut Walk<'t>, tree: &'t Tree, parts: (bool, bool)) -> Option<
 }
 
 /// A percentage with at most one decimal place, in thousandths.
-fn cut<'t>(walk: &mut Walk<'t>, fields: &mut Fields<'t>,
+fn cut<'t>(
+    walk: &mut Walk<'t>,
+    fields: &mut Fields<'t>,
     name: &'static str,
     default: u32,
 ) -> Option<u32> {
@@ -396,4 +398,108 @@ fn cut<'t>(walk: &mut Walk<'t>, fields: &mut Fields<'t>,
     let thousandths = percent * 10.0;
     // At most 1000 after the bounds above.
     Some(thousandths.round() as u32)
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+    use crate::plan::{AgeAnswer, Asked};
+
+    fn read(text: &str) -> Checked<Plan> {
+        read_plan(&SourceText::new("plan.yaml", text))
+    }
+    fn rules(text: &str) -> Vec<&'static str> {
+        read(text).faults.iter().map(|fault| fault.rule).collect()
+    }
+
+    const SMALL: &str = "title: Evening\ndate: 2027-03-18\nbank: ../bank\n";
+
+    #[test]
+    fn what_has_a_default_need_not_be_written() {
+        let text =
+            format!("{SMALL}theory:\n  cells: {{ law: 20 }}\ntasting:\n  samples: [rum-1]\n");
+        let plan = read(&text).value.unwrap();
+        let theory = plan.theory.unwrap();
+        assert_eq!(
+            (theory.forms, theory.minutes, theory.counted()),
+            (1, 30, 20)
+        );
+        let tasting = plan.tasting.unwrap();
+        assert_eq!(tasting.minutes, 12);
+        let asked: Vec<_> = tasting.ask.iter().map(|q| q.asked.name()).collect();
+        assert_eq!(asked, ["aroma", "category", "region", "age"]);
+        assert_eq!(
+            plan.pass.join,
+            Join::Conjunctive {
+                theory: 600,
+                tasting: 600
+            }
+        );
+        assert!(!plan.pass.extra_may_turn_fail_into_pass);
+    }
+
+    #[test]
+    fn what_is_written_is_read() {
+        let text = format!(
+            "{SMALL}start: \"19:00\"\npaper: letter\ntheory:\n  forms: 3\n  overlap: 4\n  cells:\n    law: {{ recall: 2, judgement: 1 }}\n\
+             tasting:\n  samples: [a, b]\n  ask:\n    age: {{ marks: 2, as: range }}\n    producer: {{ marks: 0.5, from: [P, Q, R, S] }}\n  pour: {{ volume: 15, strength: 23 }}\n\
+             pass: {{ rule: compensatory, total: 62.5, theory_weight: 40 }}\n"
+        );
+        let plan = read(&text).value.unwrap();
+        assert_eq!(plan.theory.unwrap().counted(), 3);
+        let tasting = plan.tasting.unwrap();
+        assert_eq!(tasting.ask[0].asked, Asked::Age(AgeAnswer::Range));
+        assert_eq!(tasting.ask[1].marks.to_string(), "0.5");
+        assert_eq!(tasting.pour.strength, ServingStrength::Reduced(23.0));
+        assert_eq!(
+            plan.pass.join,
+            Join::Compensatory {
+                total: 625,
+                theory_weight: 400
+            }
+        );
+    }
+
+    #[test]
+    fn faults_are_named() {
+        assert_eq!(rules(SMALL), ["no-part"]);
+        let with = |rest: &str| rules(&format!("{SMALL}{rest}"));
+        assert_eq!(with("theory: { cells: { law: 0 } }\n"), ["no-questions"]);
+        assert_eq!(with("theory: { cells: { Law: 2, b: 1 } }\n"), ["bad-id"]);
+        assert_eq!(with("tasting: { samples: [] }\n"), ["flight-size"]);
+        assert_eq!(with("tasting: { samples: [a, a] }\n"), ["doubled-sample"]);
+        assert_eq!(
+            with("tasting: { samples: [a], ask: { smell: { marks: 1 } } }\n"),
+            ["unknown-word"]
+        );
+        assert_eq!(
+            with("tasting: { samples: [a], ask: { producer: { marks: 1, from: [P] } } }\n"),
+            ["list-length"]
+        );
+        assert_eq!(
+            with("tasting: { samples: [a], ask: { age: { marks: 1, bands: [3, 1] } } }\n"),
+            ["bad-bands"]
+        );
+        assert_eq!(
+            with("tasting: { samples: [a] }\npass: { theory: 60 }\n"),
+            ["idle-cut"]
+        );
+        assert_eq!(
+            with("tasting: { samples: [a], pour: { volume: 500 } }\n"),
+            ["out-of-range"]
+        );
+        assert_eq!(
+            with("start: \"25:00\"\ntasting: { samples: [a] }\n"),
+            ["bad-time"]
+        );
+    }
+
+    proptest::proptest! {
+        #[test]
+        fn any_text_is_a_plan_or_faults(text in "[a-z:{}\\[\\]0-9 \n,\"-]{0,200}") {
+            let checked = read(&text);
+            proptest::prop_assert!(checked.value.is_some() || !checked.faults.is_empty());
+        }
+    }
 }

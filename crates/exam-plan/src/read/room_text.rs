@@ -94,3 +94,44 @@ fn room<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Room> {
         facing,
     })
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn neighbours_sit_beside_and_opposite() {
+        let text = "room: Upper\ntables:\n  - { id: a, seats: 3 }\n  - { id: b, seats: 2 }\nfacing: [[a, b]]\n";
+        let room = read_room(&SourceText::new("room.yaml", text))
+            .value
+            .unwrap();
+        let seats: Vec<_> = room
+            .seats()
+            .iter()
+            .map(|(_, seat)| seat.to_string())
+            .collect();
+        assert_eq!(seats, ["a1", "a2", "a3", "b1", "b2"]);
+        assert_eq!(room.neighbours(), [(0, 1), (0, 3), (1, 2), (1, 4), (3, 4)]);
+    }
+
+    #[test]
+    fn a_table_that_ends_in_a_digit_parts_its_seats_by_a_hyphen() {
+        let text = "room: Upper\ntables: [{ id: t1, seats: 1 }]\n";
+        let room = read_room(&SourceText::new("room.yaml", text))
+            .value
+            .unwrap();
+        assert_eq!(room.tables[0].seats[0].as_str(), "t1-1");
+    }
+
+    #[test]
+    fn faults_are_named() {
+        let text = "room: Upper\ntables:\n  - { id: a, seats: 0 }\n  - { id: b, seats: 2 }\n  - { id: b, seats: 2 }\nfacing: [[b, c], [b, b]]\n";
+        let faults = read_room(&SourceText::new("room.yaml", text)).faults;
+        let rules: Vec<_> = faults.iter().map(|fault| fault.rule).collect();
+        assert_eq!(
+            rules,
+            ["out-of-range", "doubled-table", "bad-pair", "bad-pair"]
+        );
+    }
+}

@@ -110,3 +110,46 @@ pub fn read_roster(source: &SourceText) -> Checked<Roster> {
     }
     Checked::new(Some(Roster { candidates }), faults)
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+
+    fn read(text: &str) -> Checked<Roster> {
+        read_roster(&SourceText::new("roster.csv", text))
+    }
+
+    #[test]
+    fn service_and_note_may_be_left_out() {
+        let roster = read("candidate,name\nC-1,Ada\n").value.unwrap();
+        assert_eq!(roster.candidates[0].service, Service::Room);
+        let roster = read("name;candidate;service;note\nBo;C/2;Kit;abroad\n")
+            .value
+            .unwrap();
+        assert_eq!(roster.candidates[0].number.as_str(), "C/2");
+        assert_eq!(roster.candidates[0].service, Service::Kit);
+        assert_eq!(roster.candidates[0].note.as_deref(), Some("abroad"));
+    }
+
+    #[test]
+    fn faults_are_named() {
+        let faults =
+            read("candidate,name,service\nC-1,Ada,\nC-1,Bo,\n,Cy,\nC-3,,\nC-4,Di,home\n").faults;
+        let rules: Vec<_> = faults.iter().map(|fault| fault.rule).collect();
+        assert_eq!(
+            rules,
+            ["doubled-candidate", "bad-id", "empty-name", "unknown-word"]
+        );
+        assert_eq!(read("candidate,name\n").faults[0].rule, "empty-roster");
+        assert_eq!(read("number,name\nC-1,Ada\n").faults.len(), 2);
+    }
+
+    proptest::proptest! {
+        #[test]
+        fn any_text_is_a_roster_or_faults(text in "candidate,name\n[A-Za-z0-9,;\"\n -]{0,80}") {
+            let checked = read(&text);
+            proptest::prop_assert!(checked.value.is_some() || !checked.faults.is_empty());
+        }
+    }
+}

@@ -2,13 +2,14 @@
 
 use crate::look::Look;
 use crate::pdf_stamp::PdfStamp;
+use crate::printed::Printed;
 use crate::render_fault::RenderFault;
 use crate::renderer::Renderer;
 use crate::samples;
 use crate::sheets::Sheet;
 
 /// Prints the invented sample of a sheet, to see how a template looks.
-pub fn render(sheet: Sheet, renderer: &Renderer, look: &Look) -> Result<Vec<u8>, RenderFault> {
+pub fn render(sheet: Sheet, renderer: &Renderer, look: &Look) -> Result<Printed, RenderFault> {
     let stamp = PdfStamp::new(format!("sample/{}", sheet.name()));
     match sheet {
         Sheet::TheoryBooklet => renderer.theory_booklet(&samples::theory_booklet(), look, &stamp),

@@ -3,6 +3,7 @@
 use crate::content::candidate::AnswerSheets;
 use crate::look::Look;
 use crate::pdf_stamp::PdfStamp;
+use crate::printed::Printed;
 use crate::render_fault::RenderFault;
 use crate::renderer::Renderer;
 use crate::sheets::Sheet;
@@ -14,7 +15,7 @@ impl Renderer {
         content: &AnswerSheets,
         look: &Look,
         stamp: &PdfStamp,
-    ) -> Result<Vec<u8>, RenderFault> {
+    ) -> Result<Printed, RenderFault> {
         if content.sheets.is_empty() {
             return Err(RenderFault::Nothing {
                 sheet: Sheet::AnswerSheet.name(),
@@ -37,7 +38,7 @@ mod tests {
     #[test]
     fn an_empty_one_is_refused_by_name() {
         let renderer = Renderer::new(&BTreeMap::new()).unwrap();
-        let mut content = samples::answer_sheets();
+        let mut content = samples::answer_sheets(sheet_layout::Paper::A4);
         content.sheets.clear();
         let fault = renderer
             .answer_sheets(&content, &Look::default(), &PdfStamp::new("t"))

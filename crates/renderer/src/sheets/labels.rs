@@ -7,6 +7,7 @@ use sheet_layout::{Area, CodeOnLabel, LabelGrid, place_code};
 use crate::content::candidate::{Label, LabelSheet};
 use crate::look::Look;
 use crate::pdf_stamp::PdfStamp;
+use crate::printed::Printed;
 use crate::render_fault::RenderFault;
 use crate::renderer::Renderer;
 use crate::sheets::Sheet;
@@ -33,7 +34,7 @@ impl Renderer {
         content: &LabelSheet,
         look: &Look,
         stamp: &PdfStamp,
-    ) -> Result<Vec<u8>, RenderFault> {
+    ) -> Result<Printed, RenderFault> {
         let faults = content.grid.check();
         if !faults.is_empty() {
             return Err(RenderFault::LabelSheet { faults });

@@ -3,6 +3,7 @@
 use crate::content::examiner::RehearsalForecast;
 use crate::look::Look;
 use crate::pdf_stamp::PdfStamp;
+use crate::printed::Printed;
 use crate::render_fault::RenderFault;
 use crate::renderer::Renderer;
 use crate::sheets::Sheet;
@@ -14,7 +15,7 @@ impl Renderer {
         content: &RehearsalForecast,
         look: &Look,
         stamp: &PdfStamp,
-    ) -> Result<Vec<u8>, RenderFault> {
+    ) -> Result<Printed, RenderFault> {
         let title = format!("{}: rehearsal forecast", content.exam.title);
         self.render(Sheet::RehearsalForecast, &title, content, look, stamp)
     }

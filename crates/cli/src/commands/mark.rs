@@ -1,0 +1,92 @@
+//! `valinch mark`.
+
+use std::path::PathBuf;
+
+use anyhow::Result;
+use clap::Args;
+use workflow::{MarkRequest, Surroundings, mark};
+
+use super::json;
+use crate::exit::Exit;
+use crate::show;
+use crate::talk::Talk;
+
+/// Take in answers and mark them, each mark with its reason
+///
+/// Answer tables are CSV, either one row for each candidate and question (candidate, part,
+/// question, answer) or one row for each candidate (candidate, q1, q2, …, g1.aroma, …). What is to
+/// nothing is listed, the rest is marked. Each call takes all answers and replaces earlier marks.
+#[derive(Debug, Args)]
+#[command(
+    after_help = "Example:\n  valinch mark examples/certificate --answers theory.csv --answers tasting.csv"
+)]
+pub(crate) struct MarkArguments {
+    /// The exam's folder
+    folder: PathBuf,
+    /// An answer table; may be given more than once [default: all in FOLDER/answers]
+    #[arg(long, value_name = "TABLE")]
+    answers: Vec<PathBuf>,
+    /// Write the report as JSON to standard output
+    #[arg(long)]
+    json: bool,
+}
+
+pub(crate) fn run(given: &MarkArguments, talk: &Talk, around: &dyn Surroundings) -> Result<Exit> {
+    let request = MarkRequest {
+        folder: given.folder.clone(),
+        answers: given.answers.clone(),
+    };
+    let report = mark(around, &request)?;
+    let exit = if report.faults.iter().any(|f| !f.is_weakness()) {
+        Exit::FaultsFound
+    } else {
+        Exit::Done
+    };
+    if given.json {
+        json(talk, &report)?;
+        return Ok(exit);
+    }
+    show::findings(talk, &report.faults, &report.sources);
+    talk.data(&format!(
+        "Marked {} of {}.",
+        show::count(report.answers, "answer"),
+        show::count(report.candidates, "candidate")
+    ));
+    if !report.absent.is_empty() {
+        talk.data(&format!(
+            "Nothing came in from: {}",
+            report.absent.join(", ")
+        ));
+    }
+    for (candidate, remark) in &report.remarks {
+        talk.data(&format!("Remark on {candidate}: {remark}"));
+    }
+    if !report.for_a_person.is_empty() {
+        talk.data("\nFor a person to decide:");
+        let rows: Vec<Vec<String>> = report
+            .for_a_person
+            .iter()
+            .map(|waiting| {
+                let near = if waiting.near.is_empty() {
+                    String::new()
+                } else {
+                    format!(" (near: {})", waiting.near.join(", "))
+                };
+                vec![
+                    waiting.candidate.clone(),
+                    waiting.item.clone(),
+                    format!("{}{near}", waiting.why),
+                ]
+            })
+            .collect();
+        talk.data(&show::list(&rows));
+    }
+    if exit == Exit::FaultsFound {
+        talk.say(&format!(
+            "{}: they are not marked; everything else is.",
+            show::count(report.faults.len(), "row")
+        ));
+    }
+    talk.say(&format!("next: valinch results {}", given.folder.display()));
+    Ok(exit)
+}

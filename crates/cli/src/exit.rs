@@ -1,0 +1,51 @@
+//! Exit codes. Listed in the long help; a script may rely on them.
+
+use workflow::Failure;
+
+/// How the program ends.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[repr(u8)]
+pub(crate) enum Exit {
+    /// Done.
+    Done = 0,
+    /// The texts have faults; they are listed.
+    FaultsFound = 1,
+    /// The arguments make no sense.
+    BadArguments = 2,
+    /// What was asked is refused; nothing was changed.
+    Refused = 3,
+    /// A file or the register cannot be read or written.
+    CannotReadOrWrite = 5,
+    /// A mistake of this program.
+    Defect = 70,
+}
+
+/// The list for the help.
+pub(crate) const CODES: &str = "\
+Exit codes:
+  0   done
+  1   faults were found in what was read; they are listed
+  2   the arguments make no sense
+  3   refused; nothing was changed
+  5   a file or the register cannot be read or written
+  70  a mistake of this program";
+
+impl From<Exit> for std::process::ExitCode {
+    fn from(exit: Exit) -> Self {
+        Self::from(exit as u8)
+    }
+}
+
+impl From<&Failure> for Exit {
+    fn from(failure: &Failure) -> Self {
+        match failure {
+            Failure::Faults { .. } => Self::FaultsFound,
+            Failure::Refused { .. } => Self::Refused,
+            Failure::CannotRead { .. }
+            | Failure::CannotWrite { .. }
+            | Failure::Register(_)
+            | Failure::Machine(_) => Self::CannotReadOrWrite,
+            Failure::Defect(_) => Self::Defect,
+        }
+    }
+}

@@ -1,0 +1,199 @@
+//! Makes a sitting: draws forms, flights, codes, orders and seats, and puts them down in a register.
+
+use std::path::{Path, PathBuf};
+
+use assembler::Sitting;
+use base::{ExamSeed, Fault};
+use exam_plan::Exam;
+use register::Register;
+use serde::Serialize;
+
+use crate::failure::Failure;
+use crate::load;
+use crate::surroundings::Surroundings;
+use crate::texts::Texts;
+
+/// The name of the register beside the plan.
+pub const REGISTER: &str = "sitting.register";
+
+/// What `assemble` is asked.
+#[derive(Debug, Clone)]
+pub struct AssembleRequest {
+    /// The exam's folder.
+    pub folder: PathBuf,
+    /// The seed; taken from the machine where none is given.
+    pub seed: Option<ExamSeed>,
+}
+
+/// What `assemble` did.
+#[derive(Debug, Clone, Serialize)]
+pub struct AssembleReport {
+    /// Where the register is.
+    pub register: PathBuf,
+    /// Whether it was there already, with the same result.
+    pub was_there: bool,
+    /// Forms with their number of questions.
+    pub forms: Vec<(String, usize)>,
+    /// Candidates in the room.
+    pub in_the_room: usize,
+    /// Candidates with a kit.
+    pub with_kits: usize,
+    /// Glasses in all.
+    pub glasses: usize,
+    /// What could not be had.
+    pub shortfalls: Vec<String>,
+    /// Weaknesses of the texts.
+    pub weaknesses: Vec<Fault>,
+}
+
+/// Makes a sitting.
+///
+/// # Errors
+/// When the texts have faults, the bank cannot fill the plan, or a register is there already with
+/// another result.
+pub fn assemble(
+    around: &dyn Surroundings,
+    request: &AssembleRequest,
+) -> Result<AssembleReport, Failure> {
+    let path = request.folder.join(REGISTER);
+    let loaded = LoadedFolder::load(around, &request.folder)?;
+    if around.has_file(&path) {
+        return again(&path, &loaded, request.seed.as_ref());
+    }
+    let seed = match &request.seed {
+        Some(seed) => seed.clone(),
+        None => around.fresh_seed()?,
+    };
+    let sitting = loaded.draw(&seed)?;
+    Register::create(&path, &loaded.texts.to_store(), &seed, &sitting)?.close()?;
+    Ok(report(&path, false, &sitting, loaded.weaknesses))
+}
+
+/// Assembling again is allowed where it changes nothing.
+fn again(
+    path: &Path,
+    loaded: &LoadedFolder,
+    seed: Option<&ExamSeed>,
+) -> Result<AssembleReport, Failure> {
+    let register = Register::open(path)?;
+    let kept = register.seed()?;
+    let refused = |what: String| Failure::Refused {
+        what,
+        hint: format!(
+            "the sitting in {} stays as it is; move it to another folder if you want a new draw",
+            path.display()
+        ),
+    };
+    if seed.is_some_and(|seed| *seed != kept) {
+        return Err(refused(
+            "this exam is assembled already, from another seed".to_owned(),
+        ));
+    }
+    let stored = register.inputs()?;
+    let now = loaded.texts.to_store();
+    let changed: Vec<String> = now
+        .iter()
+        .filter(|text| !stored.contains(text))
+        .map(|text| text.name.clone())
+        .chain(
+            stored
+                .iter()
+                .filter(|text| !now.iter().any(|other| other.name == text.name))
+                .map(|text| format!("{} (gone)", text.name)),
+        )
+        .collect();
+    if !changed.is_empty() {
+        return Err(refused(format!(
+            "this exam is assembled already, and its texts have changed since: {}",
+            changed.join(", ")
+        )));
+    }
+    let sitting = loaded.draw(&kept)?;
+    if sitting != register.sitting()? {
+        return Err(refused(
+            "this exam is assembled already, by a version of this program that drew otherwise"
+                .to_owned(),
+        ));
+    }
+    register.close()?;
+    Ok(report(path, true, &sitting, loaded.weaknesses.clone()))
+}
+
+fn report(
+    path: &Path,
+    was_there: bool,
+    sitting: &Sitting,
+    weaknesses: Vec<Fault>,
+) -> AssembleReport {
+    let in_the_room = sitting.places.iter().filter(|p| p.seat.is_some()).count();
+    AssembleReport {
+        register: path.to_owned(),
+        was_there,
+        forms: sitting
+            .forms
+            .iter()
+            .map(|f| (f.name.to_string(), f.questions.len()))
+            .collect(),
+        in_the_room,
+        with_kits: sitting.places.len() - in_the_room,
+        glasses: sitting.places.iter().map(|p| p.glasses.len()).sum(),
+        shortfalls: sitting.shortfalls.clone(),
+        weaknesses,
+    }
+}
+
+/// An exam folder, read and found sound.
+#[derive(Debug)]
+pub struct LoadedFolder {
+    /// Its texts.
+    pub texts: Texts,
+    /// The checked exam.
+    pub exam: Exam,
+    /// What a person should look at.
+    pub weaknesses: Vec<Fault>,
+}
+
+impl LoadedFolder {
+    /// Reads an exam folder.
+    ///
+    /// # Errors
+    /// When it has faults or cannot be read.
+    pub fn load(around: &dyn Surroundings, folder: &Path) -> Result<Self, Failure> {
+        if !around.has_file(&folder.join("plan.yaml")) {
+            return Err(Failure::Refused {
+                what: format!(
+                    "{} is no exam folder: it has no plan.yaml",
+                    folder.display()
+                ),
+                hint: "copy one of the folders in examples/ and change its plan".to_owned(),
+            });
+        }
+        let mut faults = Vec::new();
+        let texts = Texts::of_exam(around, folder, &mut faults)?;
+        let exam = load::exam(&texts, &mut faults);
+        faults.sort();
+        faults.dedup();
+        match exam {
+            Some(exam) if faults.iter().all(Fault::is_weakness) => Ok(Self {
+                texts,
+                exam,
+                weaknesses: faults,
+            }),
+            Some(_) | None => Err(Failure::Faults {
+                faults,
+                sources: texts.sources(),
+            }),
+        }
+    }
+
+    /// Draws the sitting.
+    ///
+    /// # Errors
+    /// When the bank cannot fill the plan.
+    pub fn draw(&self, seed: &ExamSeed) -> Result<Sitting, Failure> {
+        assembler::assemble(&self.exam, seed).map_err(|faults| Failure::Faults {
+            faults,
+            sources: self.texts.sources(),
+        })
+    }
+}

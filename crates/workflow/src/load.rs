@@ -1,0 +1,68 @@
+//! Reads texts into a checked exam or bank, all faults at once.
+
+use base::{Fault, Place, SourceName};
+use exam_plan::read::{check_exam, read_plan, read_room, read_roster};
+use exam_plan::{Exam, Room};
+use question_bank::Bank;
+use question_bank::read::{read_bank, read_samples};
+
+use crate::texts::Texts;
+
+/// A checked exam, if there are no faults.
+pub fn exam(texts: &Texts, faults: &mut Vec<Fault>) -> Option<Exam> {
+    let missing = |name: &str, holds: &str| {
+        Fault::new(
+            "missing-file",
+            Place::whole(&SourceName::new(name)),
+            format!("the exam folder has no {name}"),
+        )
+        .hint(format!("{name} holds {holds}; copy one from examples/"))
+    };
+    let plan = match texts.get("plan.yaml") {
+        Some(text) => read_plan(text).collect_into(faults),
+        None => {
+            faults.push(missing("plan.yaml", "what the exam consists of"));
+            None
+        }
+    };
+    let roster = match texts.get("roster.csv") {
+        Some(text) => read_roster(text).collect_into(faults),
+        None => {
+            faults.push(missing(
+                "roster.csv",
+                "who sits it: candidate,name,service,note",
+            ));
+            None
+        }
+    };
+    // Without a room everybody sits by kit; seats are checked when all is known.
+    let room = match texts.get("room.yaml") {
+        Some(text) => read_room(text).collect_into(faults),
+        None => Some(Room::default()),
+    };
+    let bank = bank(texts, faults)?;
+    let own_samples = read_samples(
+        &texts.samples("samples/"),
+        &bank.lexicon,
+        &bank.categories,
+        &bank.regions,
+    )
+    .collect_into(faults);
+    let exam = Exam {
+        plan: plan?,
+        bank,
+        own_samples: own_samples?,
+        roster: roster?,
+        room: room?,
+    };
+    let found = check_exam(&exam);
+    let sound = found.iter().all(Fault::is_weakness);
+    faults.extend(found);
+    sound.then_some(exam)
+}
+
+/// A checked bank, if there are no faults.
+pub fn bank(texts: &Texts, faults: &mut Vec<Fault>) -> Option<Bank> {
+    let texts = texts.bank(faults)?;
+    read_bank(&texts).collect_into(faults)
+}

@@ -1,0 +1,235 @@
+//! Takes in answers, marks them and puts marks and reasons into the register.
+
+use std::path::{Path, PathBuf};
+
+use base::{Fault, SourceName};
+use grader::{Award, Item, Outcome};
+use register::AnswerEntry;
+use results::marker::{ItemPlace, Marker};
+use serde::Serialize;
+
+use crate::answers::{Intake, take_in};
+use crate::failure::Failure;
+use crate::open_sitting::{DrawnSitting, OpenSitting};
+use crate::surroundings::Surroundings;
+use crate::texts::{Sources, read_text};
+
+/// What `mark` is asked.
+#[derive(Debug, Clone)]
+pub struct MarkRequest {
+    /// The exam's folder.
+    pub folder: PathBuf,
+    /// The answer tables; those in the folder `answers` where none is named.
+    pub answers: Vec<PathBuf>,
+}
+
+/// What `mark` did.
+#[derive(Debug, Clone, Serialize)]
+pub struct MarkReport {
+    /// Answers taken in.
+    pub answers: usize,
+    /// Candidates with at least one answer.
+    pub candidates: usize,
+    /// Numbers of candidates of whom nothing came in.
+    pub absent: Vec<String>,
+    /// What a person must decide, each with the near words.
+    pub for_a_person: Vec<Waiting>,
+    /// What the proctor noted on scripts: candidate and remark.
+    pub remarks: Vec<(String, String)>,
+    /// Rows that were listed and not marked.
+    pub faults: Vec<Fault>,
+    /// The tables, for the snippets.
+    #[serde(skip)]
+    pub sources: Sources,
+}
+
+/// One answer that waits for a person.
+#[derive(Debug, Clone, Serialize)]
+pub struct Waiting {
+    /// Who.
+    pub candidate: String,
+    /// What was asked: `theory 7`, `tasting 417 aroma`.
+    pub item: String,
+    /// What was answered.
+    pub answer: String,
+    /// Why a person must look.
+    pub why: String,
+    /// Near words.
+    pub near: Vec<String>,
+}
+
+/// Above this size a table is not read again to show the lines of its faults.
+const LARGEST_SNIPPET: usize = 8 * 1024 * 1024;
+
+/// Marks a sitting. Earlier answers and marks are replaced: each call is given all answers.
+///
+/// # Errors
+/// When there is no sitting, or a table or the register cannot be read or written. Rows that are to
+/// nothing are no error: they are listed, and the rest is marked.
+pub fn mark(around: &dyn Surroundings, request: &MarkRequest) -> Result<MarkReport, Failure> {
+    let mut open = OpenSitting::open(around, &request.folder)?;
+    let tables = tables(around, request)?;
+    let report = mark_open(around, &mut open, &tables)?;
+    open.register.close()?;
+    Ok(report)
+}
+
+/// Marks an open sitting.
+pub(crate) fn mark_open(
+    around: &dyn Surroundings,
+    open: &mut OpenSitting,
+    tables: &[PathBuf],
+) -> Result<MarkReport, Failure> {
+    let (intake, entries, awards) = {
+        let marker = open.drawn.marker()?;
+        let mut intake = Intake::new(&marker);
+        let mut entries = Vec::new();
+        let mut awards = Vec::new();
+        for path in tables {
+            let source = SourceName::new(&path.to_string_lossy());
+            let input = around.open(path)?;
+            take_in(
+                &marker,
+                &source,
+                input,
+                &mut intake,
+                &mut |candidate, item, answer, place| {
+                    if let Some(award) = marker.mark(candidate, item, answer) {
+                        entries.push(AnswerEntry {
+                            candidate: award.candidate.clone(),
+                            item: marker.name(candidate, item),
+                            answer: answer.to_owned(),
+                            source: place.source.to_string(),
+                            line: place.line,
+                        });
+                        awards.push(award);
+                    }
+                },
+            );
+        }
+        complete(&marker, &intake, &mut awards);
+        (intake, entries, awards)
+    };
+    let answers = open
+        .register
+        .put_marking(entries.into_iter(), awards.iter())?;
+    report(around, &open.drawn, tables, intake, &awards, answers)
+}
+
+/// The tables to take in.
+fn tables(around: &dyn Surroundings, request: &MarkRequest) -> Result<Vec<PathBuf>, Failure> {
+    if !request.answers.is_empty() {
+        return Ok(request.answers.clone());
+    }
+    let folder = request.folder.join("answers");
+    let names = around.files_in(&folder)?;
+    let tables: Vec<_> = names
+        .iter()
+        .filter(|n| n.ends_with(".csv"))
+        .map(|n| folder.join(n))
+        .collect();
+    if tables.is_empty() {
+        return Err(Failure::Refused {
+            what: format!("there are no answers: {} holds no .csv", folder.display()),
+            hint: "name the tables with --answers, or put them into the folder answers/".to_owned(),
+        });
+    }
+    Ok(tables)
+}
+
+/// Adds an award for every item without an answer, and hands doubled answers to a person.
+fn complete(marker: &Marker<'_>, intake: &Intake, awards: &mut Vec<Award>) {
+    for (candidate, item, first, second) in &intake.doubled {
+        let name = marker.name(*candidate, *item);
+        let number = marker.number(*candidate);
+        let found = awards
+            .iter_mut()
+            .find(|award| Some(&award.candidate) == number && item_name(&award.item) == name);
+        if let Some(award) = found {
+            award.outcome = Outcome::for_a_person(
+                format!("answered twice, in line {first} and in line {second}: look at the script"),
+                Vec::new(),
+            );
+        }
+    }
+    for candidate in 0..marker.numbers().count() {
+        for item in (0..marker.items(candidate)).map(ItemPlace) {
+            if !intake.has(candidate, item) {
+                awards.extend(marker.mark(candidate, item, ""));
+            }
+        }
+    }
+}
+
+/// What an item is, in the words of answer tables.
+#[must_use]
+pub fn item_name(item: &Item) -> String {
+    match item {
+        Item::Theory { number, .. } => format!("theory {number}"),
+        Item::Tasting { code, asked, .. } => format!("tasting {code} {asked}"),
+    }
+}
+
+fn report(
+    around: &dyn Surroundings,
+    open: &DrawnSitting,
+    tables: &[PathBuf],
+    intake: Intake,
+    awards: &[Award],
+    answers: usize,
+) -> Result<MarkReport, Failure> {
+    let places = &open.sitting.places;
+    let (present, absent): (Vec<usize>, Vec<usize>) =
+        (0..places.len()).partition(|c| intake.has_any(*c));
+    let number = |candidate: &usize| {
+        places
+            .get(*candidate)
+            .map(|p| p.candidate.to_string())
+            .unwrap_or_default()
+    };
+    let for_a_person = awards
+        .iter()
+        .filter_map(|award| match &award.outcome {
+            Outcome::Marked { .. } => None,
+            Outcome::ForAPerson { why, near, .. } => Some(Waiting {
+                candidate: award.candidate.to_string(),
+                item: item_name(&award.item),
+                answer: award.answer.clone(),
+                why: why.clone(),
+                near: near.clone(),
+            }),
+        })
+        .collect();
+    let sources = if intake.faults.is_empty() {
+        Sources::new()
+    } else {
+        sources(around, tables)?
+    };
+    Ok(MarkReport {
+        answers,
+        candidates: present.len(),
+        absent: absent.iter().map(number).collect(),
+        for_a_person,
+        remarks: intake
+            .remarks
+            .iter()
+            .map(|r| (number(&r.candidate), r.words.clone()))
+            .collect(),
+        faults: intake.faults,
+        sources,
+    })
+}
+
+/// The tables again, for the lines of their faults.
+fn sources(around: &dyn Surroundings, tables: &[PathBuf]) -> Result<Sources, Failure> {
+    let mut sources = Sources::new();
+    for path in tables {
+        // A table that is no UTF-8 has had its faults; its lines cannot be shown.
+        if let Some(source) = read_text(around, path.as_path() as &Path, &mut Vec::new())?
+            && source.text.len() <= LARGEST_SNIPPET
+        {
+            sources.insert(source.name, source.text);
+        }
+    }
+    Ok(sources)
+}

@@ -1,0 +1,96 @@
+//! Opens the sitting of an exam folder: everything comes from the register, as it was assembled.
+
+use std::path::Path;
+
+use assembler::Sitting;
+use base::{ExamSeed, Fault};
+use exam_plan::Exam;
+use register::Register;
+use results::marker::Marker;
+
+use crate::assemble::REGISTER;
+use crate::failure::Failure;
+use crate::load;
+use crate::surroundings::Surroundings;
+use crate::texts::Texts;
+
+/// A register with the sitting that stands in it.
+#[derive(Debug)]
+pub struct OpenSitting {
+    /// The register.
+    pub register: Register,
+    /// The sitting.
+    pub drawn: DrawnSitting,
+}
+
+/// A sitting with everything it was made from. Shared between threads, unlike the register.
+#[derive(Debug)]
+pub struct DrawnSitting {
+    /// The exam as it was assembled.
+    pub exam: Exam,
+    /// The sitting as it was drawn.
+    pub sitting: Sitting,
+    /// The exam seed.
+    pub seed: ExamSeed,
+    /// The texts.
+    pub texts: Texts,
+}
+
+impl OpenSitting {
+    /// Opens the sitting of an exam folder.
+    ///
+    /// # Errors
+    /// When the exam is not assembled yet, or the register cannot be used.
+    pub fn open(around: &dyn Surroundings, folder: &Path) -> Result<Self, Failure> {
+        let path = folder.join(REGISTER);
+        if !around.has_file(&path) {
+            return Err(Failure::Refused {
+                what: format!("{} is not assembled yet", folder.display()),
+                hint: format!("valinch assemble {}", folder.display()),
+            });
+        }
+        let register = Register::open(&path)?;
+        let texts = Texts::of_register(register.inputs()?);
+        let mut faults = Vec::new();
+        let exam = load::exam(&texts, &mut faults);
+        faults.retain(|fault: &Fault| !fault.is_weakness());
+        let Some(exam) = exam.filter(|_| faults.is_empty()) else {
+            // What was sound when it was assembled is not sound to this version of the program.
+            return Err(Failure::Faults {
+                faults,
+                sources: texts.sources(),
+            });
+        };
+        let drawn = DrawnSitting {
+            sitting: register.sitting()?,
+            seed: register.seed()?,
+            exam,
+            texts,
+        };
+        let forms = drawn.sitting.forms.iter();
+        let misfits: Vec<Fault> = forms
+            .flat_map(|form| assembler::form_fits::form_fits(&drawn.exam.bank, form))
+            .collect();
+        if misfits.is_empty() {
+            Ok(Self { register, drawn })
+        } else {
+            Err(Failure::Faults {
+                faults: misfits,
+                sources: drawn.texts.sources(),
+            })
+        }
+    }
+}
+
+impl DrawnSitting {
+    /// The marker of this sitting.
+    ///
+    /// # Errors
+    /// When the sitting names what the exam does not have.
+    pub fn marker(&self) -> Result<Marker<'_>, Failure> {
+        Marker::new(&self.exam, &self.sitting).map_err(|faults| Failure::Faults {
+            faults,
+            sources: self.texts.sources(),
+        })
+    }
+}

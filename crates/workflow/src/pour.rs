@@ -1,0 +1,130 @@
+//! The pour plan: bottles, volumes, water, grams of ethanol, cautions.
+
+use std::path::Path;
+
+use assembler::pour_plan::{PourPlan, SamplePour, pour_plan};
+use serde::Serialize;
+
+use crate::failure::Failure;
+use crate::open_sitting::{DrawnSitting, OpenSitting};
+use crate::surroundings::Surroundings;
+
+/// The pour plan in plain numbers. It names what is in the bottles: for the pourer alone.
+#[derive(Debug, Clone, Serialize)]
+pub struct PourReport {
+    /// One entry for each sample.
+    pub samples: Vec<PourLine>,
+    /// Ethanol of all glasses of one candidate if nothing were spat, g.
+    pub ethanol_grams: f64,
+    /// The same in local units: name, number, what the unit is.
+    pub drinks: Vec<(String, f64, String)>,
+    /// To be read before anything is poured.
+    pub cautions: Vec<String>,
+}
+
+/// One sample. Volumes in ml at 20 °C, strengths in % vol at 20 °C, masses in g.
+#[derive(Debug, Clone, Serialize)]
+pub struct PourLine {
+    /// The sample record.
+    pub sample: String,
+    /// The name on the bottle.
+    pub bottle: String,
+    /// Glasses in the room.
+    pub glasses_in_room: u32,
+    /// Small bottles in kits.
+    pub bottles_in_kits: u32,
+    /// Spare pours.
+    pub spare_pours: u32,
+    /// In each glass, at serving strength.
+    pub volume: f64,
+    /// As bottled.
+    pub strength_bottled: f64,
+    /// As served.
+    pub strength_served: f64,
+    /// Spirit for everything, spare and loss included.
+    pub spirit: f64,
+    /// Water for everything.
+    pub water: f64,
+    /// The same water on a balance.
+    pub water_grams: f64,
+    /// Contents of a bottle.
+    pub bottle_size: f64,
+    /// Bottles to open.
+    pub bottles_to_open: u32,
+    /// Bottles to have ready, one spare included.
+    pub bottles_to_bring: u32,
+    /// Ethanol in one glass.
+    pub ethanol_grams: f64,
+    /// Whether the plan asks for more than the bottle has.
+    pub weaker_than_asked: bool,
+    /// Allergens to be declared.
+    pub allergens: Vec<String>,
+}
+
+/// Works out the pour plan of the sitting in an exam folder.
+///
+/// # Errors
+/// When the exam is not assembled, has no tasting part, or a strength cannot be reached.
+pub fn pour(around: &dyn Surroundings, folder: &Path) -> Result<PourReport, Failure> {
+    let open = OpenSitting::open(around, folder)?;
+    if open.drawn.exam.plan.tasting.is_none() {
+        return Err(Failure::Refused {
+            what: "this exam has no tasting part: nothing is poured".to_owned(),
+            hint: "add \"tasting:\" to the plan of a new exam".to_owned(),
+        });
+    }
+    let report = report(&plan_of(&open.drawn)?);
+    open.register.close()?;
+    Ok(report)
+}
+
+/// The pour plan of an open sitting.
+pub(crate) fn plan_of(open: &DrawnSitting) -> Result<PourPlan, Failure> {
+    pour_plan(&open.exam, &open.sitting).map_err(|faults| Failure::Faults {
+        faults,
+        sources: open.texts.sources(),
+    })
+}
+
+/// The plan in plain numbers.
+pub(crate) fn report(plan: &PourPlan) -> PourReport {
+    PourReport {
+        samples: plan.samples.iter().map(line).collect(),
+        ethanol_grams: plan.load.ethanol.value(),
+        drinks: plan
+            .load
+            .drinks
+            .iter()
+            .map(|d| {
+                (
+                    d.unit.name().to_owned(),
+                    d.number,
+                    d.unit.source().to_owned(),
+                )
+            })
+            .collect(),
+        cautions: plan.cautions.iter().map(|c| (*c).to_owned()).collect(),
+    }
+}
+
+fn line(pour: &SamplePour) -> PourLine {
+    PourLine {
+        sample: pour.sample.to_string(),
+        bottle: pour.name.clone(),
+        glasses_in_room: pour.glasses_in_room,
+        bottles_in_kits: pour.glasses_in_kits,
+        spare_pours: pour.spare_pours,
+        volume: pour.volume.value(),
+        strength_bottled: pour.bottled.value(),
+        strength_served: pour.served.value(),
+        spirit: pour.in_all.spirit.value(),
+        water: pour.in_all.water.value(),
+        water_grams: pour.in_all.water_mass.value(),
+        bottle_size: pour.bottle.value(),
+        bottles_to_open: pour.bottles_to_open,
+        bottles_to_bring: pour.bottles_to_bring,
+        ethanol_grams: pour.ethanol_in_a_glass.value(),
+        weaker_than_asked: pour.weaker_than_asked,
+        allergens: pour.allergens.clone(),
+    }
+}

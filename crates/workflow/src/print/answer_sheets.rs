@@ -1,0 +1,209 @@
+//! Answer sheets: one for each candidate, laid out by sheet-layout.
+
+use assembler::CandidatePlace;
+use assembler::candidate_view::{PrintedBody, printed_questions};
+use exam_plan::plan::{AgeAnswer, Asked, TastingQuestion, band_names};
+use renderer::content::ExamHead;
+use renderer::content::candidate::{AnswerSheets, CandidateSheet};
+use sheet_layout::{
+    GlassAsk, GlassBoxes, GlassQuestion, Stage, TheoryBoxKind, TheoryBoxes, lay_out,
+};
+
+use super::booklets::by_seat;
+use super::{Job, SheetFile, Sides};
+use crate::open_sitting::DrawnSitting;
+
+/// The answer sheets of the class in one file, in the order of the seats.
+pub(super) fn jobs<'o>(open: &'o DrawnSitting, head: &'o ExamHead) -> Vec<Job<'o>> {
+    vec![Job {
+        file: SheetFile::new(3, "answer-sheets", "one-each", 1, Sides::Single),
+        document: "answer-sheets".to_owned(),
+        make: Box::new(move |renderer, look, stamp| {
+            let sheets = by_seat(open)
+                .into_iter()
+                .map(|place| CandidateSheet {
+                    candidate_number: place.candidate.to_string(),
+                    seat: place
+                        .seat
+                        .as_ref()
+                        .map(ToString::to_string)
+                        .unwrap_or_default(),
+                    form: place
+                        .form
+                        .as_ref()
+                        .map(ToString::to_string)
+                        .unwrap_or_default(),
+                    sheet_id: place.candidate.to_string(),
+                    layout: lay_out(look.paper, &theory(open, place), &glasses(open, place)),
+                })
+                .collect();
+            let content = AnswerSheets {
+                exam: head.clone(),
+                how_to_mark: "Fill a bubble wholly. To change it, cross it out and fill another.".to_owned(),
+                tasting_caution: "Spit. Water and spit cup are at your place. Nobody drives after tasting. You may nose only.".to_owned(),
+                sheets,
+            };
+            renderer.answer_sheets(&content, look, stamp)
+        }),
+    }]
+}
+
+/// Things on a form are few: a number that does not fit is the largest.
+fn few(number: usize) -> u8 {
+    u8::try_from(number).unwrap_or(u8::MAX)
+}
+
+fn theory(open: &DrawnSitting, place: &CandidatePlace) -> Vec<TheoryBoxes> {
+    let Some(form) = place.form.as_ref().and_then(|f| open.sitting.form(f)) else {
+        return Vec::new();
+    };
+    printed_questions(&open.exam.bank, form)
+        .into_iter()
+        .map(|question| TheoryBoxes {
+            number: u16::try_from(question.number).unwrap_or(u16::MAX),
+            kind: match question.body {
+                PrintedBody::Options {
+                    options,
+                    choose_one: true,
+                } => TheoryBoxKind::Letter {
+                    options: few(options.len()),
+                },
+                PrintedBody::Options {
+                    options,
+                    choose_one: false,
+                } => TheoryBoxKind::Letters {
+                    options: few(options.len()),
+                },
+                PrintedBody::Number { unit } => TheoryBoxKind::Number { unit },
+                PrintedBody::Steps { steps } => TheoryBoxKind::Order {
+                    items: few(steps.len()),
+                },
+                PrintedBody::Columns { left, right } => TheoryBoxKind::Match {
+                    left: few(left.len()),
+                    right: few(right.len()),
+                },
+                PrintedBody::Words => TheoryBoxKind::Words { lines: 1 },
+            },
+        })
+        .collect()
+}
+
+fn glasses(open: &DrawnSitting, place: &CandidatePlace) -> Vec<GlassBoxes> {
+    let ask = open
+        .exam
+        .plan
+        .tasting
+        .as_ref()
+        .map_or(&[][..], |t| t.ask.as_slice());
+    place
+        .glasses
+        .iter()
+        .map(|glass| GlassBoxes {
+            code: glass.code.clone(),
+            asked: ask.iter().map(boxes).collect(),
+        })
+        .collect()
+}
+
+/// An ordered scale with words at its ends.
+fn scale(first: i16, points: u8, low: &str, high: &str) -> GlassQuestion {
+    GlassQuestion::Scale {
+        low: low.to_owned(),
+        high: high.to_owned(),
+        first,
+        points,
+    }
+}
+
+fn boxes(question: &TastingQuestion) -> GlassAsk {
+    let marks = super::head::marks_in_words(question.marks);
+    let (stage, heading, answer) = match &question.asked {
+        Asked::Aroma { words } => (
+            Stage::Nose,
+            format!("Aromas and flavours, neat: up to {words} words; the first {words} count"),
+            GlassQuestion::Words {
+                most: few(*words as usize),
+            },
+        ),
+        Asked::Water { words } => (
+            Stage::WithWater,
+            format!("What grew or appeared with water: up to {words} words"),
+            GlassQuestion::Words {
+                most: few(*words as usize),
+            },
+        ),
+        Asked::Category => (
+            Stage::Conclusion,
+            "Category".to_owned(),
+            GlassQuestion::Line,
+        ),
+        Asked::Region => (Stage::Conclusion, "Region".to_owned(), GlassQuestion::Line),
+        Asked::Age(AgeAnswer::Band { from }) => (
+            Stage::Conclusion,
+            "Age".to_owned(),
+            GlassQuestion::OneOf {
+                options: band_names(from),
+            },
+        ),
+        Asked::Age(AgeAnswer::Range) => (
+            Stage::Conclusion,
+            "Age, from – to".to_owned(),
+            GlassQuestion::Range {
+                unit: "years".to_owned(),
+            },
+        ),
+        Asked::Strength { .. } => (
+            Stage::Palate,
+            "Strength in the glass".to_owned(),
+            GlassQuestion::Number {
+                unit: "% vol".to_owned(),
+            },
+        ),
+        Asked::Colour => (
+            Stage::Look,
+            "Depth of colour".to_owned(),
+            scale(0, 11, "clear", "darkest"),
+        ),
+        Asked::Body => (
+            Stage::Palate,
+            "Body".to_owned(),
+            scale(1, 5, "light", "full"),
+        ),
+        Asked::Finish => (
+            Stage::Finish,
+            "Length".to_owned(),
+            scale(1, 5, "short", "long"),
+        ),
+        Asked::Quality => (
+            Stage::Conclusion,
+            "Quality: how well it is made, whatever you like".to_owned(),
+            scale(0, 11, "poor", "outstanding"),
+        ),
+        Asked::Fault { from } => {
+            let mut options = vec!["none".to_owned()];
+            options.extend(
+                from.iter()
+                    .filter(|f| !f.eq_ignore_ascii_case("none"))
+                    .cloned(),
+            );
+            (
+                Stage::Conclusion,
+                "Fault".to_owned(),
+                GlassQuestion::OneOf { options },
+            )
+        }
+        Asked::Producer { from } => (
+            Stage::Conclusion,
+            "Producer (extra credit)".to_owned(),
+            GlassQuestion::OneOf {
+                options: from.clone(),
+            },
+        ),
+    };
+    GlassAsk {
+        name: question.asked.name().to_owned(),
+        stage,
+        heading: format!("{heading} ({marks})"),
+        question: answer,
+    }
+}

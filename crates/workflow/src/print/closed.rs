@@ -1,0 +1,238 @@
+//! What nobody but examiners may see before the end: the pour sheet and the key.
+
+use assembler::cross_check::cross_checks;
+use assembler::examiner_view::key_of;
+use assembler::pour_plan::{PourPlan, SamplePour};
+use renderer::content::examiner::{
+    CrossCheck, FormKey, KeyLine, KeySheet, PourBottle, PourSample, PourSheet,
+};
+use renderer::content::{ExamHead, TimedStep};
+
+use super::booklets::by_seat;
+use super::head::{marks_in_words, millilitres, strength};
+use super::open_sheets::cautions;
+use super::{Job, SheetFile, Sides};
+use crate::failure::Failure;
+use crate::open_sitting::DrawnSitting;
+use crate::pour::plan_of;
+
+/// The pour sheet and the key.
+pub(super) fn jobs<'o>(
+    open: &'o DrawnSitting,
+    head: &'o ExamHead,
+) -> Result<Vec<Job<'o>>, Failure> {
+    let mut jobs = Vec::new();
+    if open.exam.plan.tasting.is_some() {
+        let sheet = pour_sheet(open, head, &plan_of(open)?);
+        jobs.push(Job {
+            file: SheetFile::closed(20, "pour-sheet", "pourer", 1, Sides::Single),
+            document: "pour-sheet".to_owned(),
+            make: Box::new(move |renderer, look, stamp| renderer.pour_sheet(&sheet, look, stamp)),
+        });
+    }
+    if !open.sitting.forms.is_empty() {
+        let sheet = key_sheet(open, head);
+        jobs.push(Job {
+            file: SheetFile::closed(22, "key", "chief-examiner", 1, Sides::Single),
+            document: "key".to_owned(),
+            make: Box::new(move |renderer, look, stamp| renderer.key(&sheet, look, stamp)),
+        });
+    }
+    Ok(jobs)
+}
+
+fn key_sheet(open: &DrawnSitting, head: &ExamHead) -> KeySheet {
+    KeySheet {
+        exam: head.clone(),
+        forms: open
+            .sitting
+            .forms
+            .iter()
+            .map(|form| FormKey {
+                form: form.name.to_string(),
+                lines: key_of(&open.exam.bank, form)
+                    .into_iter()
+                    .map(|line| KeyLine {
+                        number: u16::try_from(line.number).unwrap_or(u16::MAX),
+                        key: line.answer_text,
+                        id: line.question.to_string(),
+                        marks: marks_in_words(line.marks),
+                        note: if line.counts {
+                            String::new()
+                        } else {
+                            "pretest, not counted".to_owned()
+                        },
+                    })
+                    .collect(),
+            })
+            .collect(),
+    }
+}
+
+/// The short name of a sample on the pourer's papers: its place in the plan.
+pub(super) fn short_name(open: &DrawnSitting, sample: &base::SampleId) -> String {
+    let part = open.exam.plan.tasting.as_ref();
+    let place = part.and_then(|t| t.samples.iter().position(|(id, _)| id == sample));
+    place.map_or_else(|| sample.to_string(), |place| (place + 1).to_string())
+}
+
+fn pour_sheet(open: &DrawnSitting, head: &ExamHead, plan: &PourPlan) -> PourSheet {
+    let step = |time: &str, what: &str| TimedStep {
+        time: time.to_owned(),
+        what: what.to_owned(),
+    };
+    PourSheet {
+        exam: head.clone(),
+        checklist: vec![
+            "Bottles as listed, opened or not, and the spare of each".to_owned(),
+            format!(
+                "Glasses of one kind, clean and free of smell: {}",
+                plan.samples
+                    .iter()
+                    .map(|s| s.glasses_in_room + s.spare_pours)
+                    .sum::<u32>()
+            ),
+            "Covers for the glasses, trays, a cloth".to_owned(),
+            "Measure or balance; water at room temperature, bland".to_owned(),
+            "Label sheets, in the order of pouring".to_owned(),
+            "Spit cups and water for every place".to_owned(),
+        ],
+        times: vec![
+            step(
+                "\u{2212}90 min",
+                "Bottles opened and nosed by two people: sound?",
+            ),
+            step(
+                "\u{2212}75 min",
+                "Reduce to serving strength where stated; let it stand",
+            ),
+            step(
+                "\u{2212}60 min",
+                "Label and pour sample by sample, one bottle open at a time; cover at once",
+            ),
+            step(
+                "\u{2212}30 min",
+                "A second person checks the glasses listed below",
+            ),
+            step(
+                "\u{2212}20 min",
+                "This sheet back into its envelope, the envelope closed",
+            ),
+        ],
+        bottles: plan.samples.iter().map(|pour| bottle(open, pour)).collect(),
+        samples: plan.samples.iter().map(|pour| sample(open, pour)).collect(),
+        cross_checks: cross_checks(&open.sitting, &open.seed)
+            .into_iter()
+            .map(|check| CrossCheck {
+                seat: check.seat.map_or_else(
+                    || format!("kit of {}", check.candidate),
+                    |seat| seat.to_string(),
+                ),
+                code: check.code,
+                sample: short_name(open, &check.sample),
+            })
+            .collect(),
+        ethanol: ethanol(plan),
+        cautions: cautions(),
+    }
+}
+
+fn ethanol(plan: &PourPlan) -> Vec<String> {
+    let units: Vec<String> = plan
+        .load
+        .drinks
+        .iter()
+        .map(|d| format!("{:.1} × {}", d.number, d.unit.name()))
+        .collect();
+    vec![
+        format!(
+            "All glasses of one candidate hold {:.1} g of ethanol if nothing is spat.",
+            plan.load.ethanol.value()
+        ),
+        format!("That is {}.", units.join(", ")),
+    ]
+}
+
+fn what(pour: &SamplePour) -> String {
+    match &pour.lot {
+        Some(lot) => format!("{}, lot {lot}", pour.name),
+        None => pour.name.clone(),
+    }
+}
+
+fn bottle(open: &DrawnSitting, pour: &SamplePour) -> PourBottle {
+    PourBottle {
+        sample: short_name(open, &pour.sample),
+        what: what(pour),
+        bottles: format!(
+            "{} × {} (open {})",
+            pour.bottles_to_bring,
+            millilitres(pour.bottle.value()),
+            pour.bottles_to_open
+        ),
+        strength: strength(pour.bottled.value()),
+        serving_strength: strength(pour.served.value()),
+    }
+}
+
+fn sample(open: &DrawnSitting, pour: &SamplePour) -> PourSample {
+    let reduced = pour.in_all.water.value() > 0.0;
+    let dilution = if reduced {
+        format!(
+            "Mix {} spirit with {} water ({:.0} g); water into spirit, stir. Contraction is allowed for.",
+            millilitres(pour.in_all.spirit.value().ceil()),
+            millilitres(pour.in_all.water.value().round()),
+            pour.in_all.water_mass.value()
+        )
+    } else {
+        String::new()
+    };
+    let mut notes = Vec::new();
+    if pour.weaker_than_asked {
+        notes.push("Weaker than the plan asks: served as it is.".to_owned());
+    }
+    if !pour.allergens.is_empty() {
+        notes.push(format!("Declare: {}.", pour.allergens.join(", ")));
+    }
+    let glasses = [
+        (
+            pour.glasses_in_room as usize,
+            "glass in the room",
+            "glasses in the room",
+        ),
+        (pour.glasses_in_kits as usize, "kit bottle", "kit bottles"),
+        (pour.spare_pours as usize, "spare", "spares"),
+    ];
+    let counts: Vec<String> = glasses
+        .iter()
+        .filter(|(number, ..)| *number > 0)
+        .map(|(number, one, many)| {
+            if *number == 1 {
+                format!("1 {one}")
+            } else {
+                format!("{number} {many}")
+            }
+        })
+        .collect();
+    let mut codes: Vec<String> = Vec::new();
+    for place in by_seat(open) {
+        for glass in place.glasses.iter().filter(|g| g.sample == pour.sample) {
+            if !codes.contains(&glass.code) {
+                codes.push(glass.code.clone());
+            }
+        }
+    }
+    PourSample {
+        sample: short_name(open, &pour.sample),
+        what: what(pour),
+        volume_in_a_glass: millilitres(pour.volume.value()),
+        total: format!(
+            "{} for {}",
+            millilitres(pour.in_all.result.value().ceil()),
+            counts.join(", ")
+        ),
+        dilution,
+        codes,
+        note: notes.join(" "),
+    }
+}

@@ -1,0 +1,246 @@
+//! The marker's guide: what each sample is, its key, and every rule in words.
+
+use std::collections::BTreeMap;
+
+use assembler::examiner_view::{answer_text, key_of};
+use exam_plan::plan::{AgeAnswer, Asked, TastingPart, TastingQuestion};
+use question_bank::sample_record::Age;
+use question_bank::tasting_key::{KeyWord, TastingKey};
+use question_bank::{PrintedOrder, SampleRecord};
+use renderer::content::ExamHead;
+use renderer::content::examiner::{
+    GuideDescriptor, GuideFact, GuideQuestion, GuideRule, GuideSample, MarkerGuide,
+};
+
+use super::closed::short_name;
+use super::head::{marks_in_words, strength};
+use super::{Job, SheetFile, Sides};
+use crate::open_sitting::DrawnSitting;
+
+/// The guide.
+pub(super) fn jobs<'o>(open: &'o DrawnSitting, head: &'o ExamHead) -> Vec<Job<'o>> {
+    vec![Job {
+        file: SheetFile::closed(21, "marker-guide", "markers", 1, Sides::Double),
+        document: "marker-guide".to_owned(),
+        make: Box::new(move |renderer, look, stamp| {
+            renderer.marker_guide(&content(open, head), look, stamp)
+        }),
+    }]
+}
+
+fn content(open: &DrawnSitting, head: &ExamHead) -> MarkerGuide {
+    let samples = open
+        .exam
+        .plan
+        .tasting
+        .as_ref()
+        .map_or_else(Vec::new, |part| {
+            part.samples
+                .iter()
+                .filter_map(|(id, _)| Some(sample(open, part, open.exam.sample(id)?)))
+                .collect()
+        });
+    MarkerGuide {
+        exam: head.clone(),
+        rules: vec![
+            "Mark by number; you do not know whose script it is.".to_owned(),
+            "Every mark has one sentence that says why; a mark without a reason does not stand."
+                .to_owned(),
+            "A word that is not known is decided once, for everybody.".to_owned(),
+            "Marks are in thousandths and rounded once, half to even, at the end of a question."
+                .to_owned(),
+        ],
+        samples,
+        questions: questions(open),
+    }
+}
+
+fn sample(open: &DrawnSitting, part: &TastingPart, record: &SampleRecord) -> GuideSample {
+    let bank = &open.exam.bank;
+    let key = TastingKey::neat(record, part.threshold);
+    let heaviest = key.required.first().map_or(1.0, |word| word.weight);
+    let support = question_bank::panel_support(record, part.threshold);
+    let node = |tree: &question_bank::Taxonomy, id: &base::NodeId| {
+        tree.node(id)
+            .map_or_else(|| id.to_string(), |node| node.name.clone())
+    };
+    let fact = |label: &str, value: String| GuideFact {
+        label: label.to_owned(),
+        value,
+    };
+    let mut facts = vec![
+        fact("Category", node(&bank.categories, &record.category)),
+        fact("Region", node(&bank.regions, &record.region)),
+    ];
+    if !record.accepted_regions.is_empty() {
+        let also: Vec<_> = record
+            .accepted_regions
+            .iter()
+            .map(|id| node(&bank.regions, id))
+            .collect();
+        facts.push(fact("Also accepted", also.join(", ")));
+    }
+    facts.push(fact(
+        "Age",
+        match record.age {
+            Age::Stated(years) => format!("{years} years"),
+            Age::NotStated => "not stated".to_owned(),
+            Age::Unknown => "not known".to_owned(),
+        },
+    ));
+    facts.push(fact("Strength as bottled", strength(record.strength)));
+    if let Some(cask) = &record.cask {
+        facts.push(fact("Cask", cask.clone()));
+    }
+    facts.push(fact("Producer", record.producer.clone()));
+    GuideSample {
+        sample: short_name(open, &record.id),
+        what: record.name.clone(),
+        facts,
+        key: key
+            .required
+            .iter()
+            .map(|word| descriptor(open, record, word, heaviest, key.assessors))
+            .collect(),
+        accepted: key.accepted.iter().map(|word| word.word.clone()).collect(),
+        contradicting: key.contradicting.clone(),
+        rubric: part.ask.iter().map(|question| rule(question)).collect(),
+        panel: match support.agreement {
+            Some(agreement) => format!(
+                "{} assessors; on average {:.0} % of them cite a required word.",
+                support.assessors,
+                agreement * 100.0
+            ),
+            None => format!("{} assessors; no word is required.", support.assessors),
+        },
+        codes: Vec::new(),
+    }
+}
+
+fn descriptor(
+    open: &DrawnSitting,
+    record: &SampleRecord,
+    word: &KeyWord,
+    heaviest: f64,
+    assessors: usize,
+) -> GuideDescriptor {
+    let mut stages: Vec<&str> = Vec::new();
+    for note in record
+        .tasting
+        .notes
+        .iter()
+        .filter(|n| n.descriptor == word.word && n.stage.neat())
+    {
+        if !stages.contains(&note.stage.word()) {
+            stages.push(note.stage.word());
+        }
+    }
+    let synonyms = open
+        .exam
+        .bank
+        .lexicon
+        .words()
+        .find(|(_, entry)| entry.word == word.word)
+        .map_or_else(String::new, |(_, entry)| {
+            entry
+                .synonyms
+                .iter()
+                .take(4)
+                .cloned()
+                .collect::<Vec<_>>()
+                .join(", ")
+        });
+    let share = (word.weight / heaviest * 100.0).round().clamp(0.0, 100.0);
+    GuideDescriptor {
+        word: word.word.clone(),
+        synonyms,
+        stages: stages.join(", "),
+        cited: format!("{} of {assessors}", word.cited_by),
+        weight: format!("{:.2}", word.weight),
+        // Between 0 and 100 after the clamp.
+        weight_percent: share as u8,
+    }
+}
+
+/// How one thing asked is marked, in words.
+fn rule(question: &TastingQuestion) -> GuideRule {
+    let rule = match &question.asked {
+        Asked::Aroma { words } | Asked::Water { words } => format!(
+            "The first {words} words, matched one to one with the panel's so that the sum is greatest: full for the word or a synonym, \
+             half within its group, a quarter within its family, times the panel's weight. A contradicting word costs 0.15 of the marks."
+        ),
+        Asked::Category => "By shared ancestry in the tree of categories, less what guessing earns.".to_owned(),
+        Asked::Region => "By shared ancestry in the tree of regions, less what guessing earns; accepted alternatives in full.".to_owned(),
+        Asked::Age(AgeAnswer::Band { .. }) => "Full for the band, falling with the distance in bands.".to_owned(),
+        Asked::Age(AgeAnswer::Range) => "A narrow range that holds the age earns most; width and distance cost.".to_owned(),
+        Asked::Strength { tolerance } => format!("Full within {tolerance} % vol of the serving strength, half within twice that."),
+        Asked::Colour | Asked::Body | Asked::Finish => "Full for the point of the scale, falling with the distance.".to_owned(),
+        Asked::Quality => "Full within one standard deviation of the panel's mean, falling to nothing at three.".to_owned(),
+        Asked::Fault { .. } => "Full for the right word of the printed list.".to_owned(),
+        Asked::Producer { .. } => "Extra credit for the right name of the printed list, capped.".to_owned(),
+    };
+    let mut name = question.asked.name().to_owned();
+    if let Some(first) = name.get_mut(..1) {
+        first.make_ascii_uppercase();
+    }
+    GuideRule {
+        asked: name,
+        marks: marks_in_words(question.marks),
+        rule,
+        chance: String::new(),
+    }
+}
+
+/// Every question of all forms, once, in the order of their ids.
+fn questions(open: &DrawnSitting) -> Vec<GuideQuestion> {
+    let mut places: BTreeMap<base::QuestionId, Vec<String>> = BTreeMap::new();
+    for form in &open.sitting.forms {
+        for line in key_of(&open.exam.bank, form) {
+            places
+                .entry(line.question)
+                .or_default()
+                .push(format!("{} {}", form.name, line.number));
+        }
+    }
+    places
+        .into_iter()
+        .filter_map(|(id, places)| {
+            let question = open.exam.bank.questions.get(&id)?;
+            Some(GuideQuestion {
+                id: id.to_string(),
+                places: places.join(", "),
+                stem: question.kind.stem().to_owned(),
+                key: key_in_words(&question.kind),
+                rule: grader::theory::rule_name(&question.kind).replace('_', " "),
+                source: question.source.to_string(),
+            })
+        })
+        .collect()
+}
+
+/// The key without letters, since each form letters it otherwise.
+pub(crate) fn key_in_words(kind: &question_bank::QuestionKind) -> String {
+    use question_bank::QuestionKind;
+    let keys = |options: &[question_bank::question_kind::AnswerOption]| {
+        options
+            .iter()
+            .filter(|o| o.key)
+            .map(|o| o.text.clone())
+            .collect::<Vec<_>>()
+            .join("; ")
+    };
+    match kind {
+        QuestionKind::BestAnswer(kind) => keys(&kind.options),
+        QuestionKind::MultipleResponse(kind) => keys(&kind.options),
+        QuestionKind::Ordering(kind) => kind.steps.join(" → "),
+        QuestionKind::Matching(kind) => kind
+            .pairs
+            .iter()
+            .map(|p| format!("{} – {}", p.left, p.right))
+            .collect::<Vec<_>>()
+            .join("; "),
+        QuestionKind::Numeric(_) | QuestionKind::ShortAnswer(_) => {
+            answer_text(kind, &PrintedOrder::as_written(0))
+        }
+    }
+}

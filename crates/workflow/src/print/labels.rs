@@ -1,0 +1,105 @@
+//! Labels for glasses and for kit bottles, in the order in which they are peeled.
+
+use exam_plan::{Paper, Service};
+use renderer::content::candidate::{Label, LabelSheet};
+use sheet_layout::{LabelGrid, shipped_label_grids};
+
+use super::booklets::by_seat;
+use super::head::millilitres;
+use super::{Job, PrintRequest, SheetFile, Sides};
+use crate::failure::Failure;
+use crate::open_sitting::DrawnSitting;
+
+/// Labels for the room and for the kits; none without a tasting part.
+pub(super) fn jobs<'o>(
+    open: &'o DrawnSitting,
+    request: &PrintRequest,
+) -> Result<Vec<Job<'o>>, Failure> {
+    let Some(tasting) = &open.exam.plan.tasting else {
+        return Ok(Vec::new());
+    };
+    let grid = grid(open, request)?;
+    let volume = millilitres(tasting.pour.volume);
+    // Pouring goes sample by sample, one bottle open at a time; within a sample along the seats.
+    let of = |service: Service, line: &str| -> Vec<Label> {
+        let places: Vec<_> = by_seat(open)
+            .into_iter()
+            .filter(|p| p.service == service)
+            .collect();
+        tasting
+            .samples
+            .iter()
+            .flat_map(|(sample, _)| {
+                places
+                    .iter()
+                    .flat_map(move |place| {
+                        place
+                            .glasses
+                            .iter()
+                            .filter(move |glass| glass.sample == *sample)
+                    })
+                    .map(|glass| Label {
+                        code: glass.code.clone(),
+                        small_line: line.to_owned(),
+                    })
+            })
+            .collect()
+    };
+    let mut jobs = Vec::new();
+    for (number, what, whom, labels) in [
+        (5, "glass-labels", "pourer", of(Service::Room, "")),
+        (6, "kit-bottle-labels", "packer", of(Service::Kit, &volume)),
+    ] {
+        if labels.is_empty() {
+            continue;
+        }
+        let sheet = LabelSheet {
+            title: what.replace('-', " "),
+            grid: grid.clone(),
+            first_place: request.labels_gone,
+            labels,
+        };
+        jobs.push(Job {
+            file: SheetFile::new(
+                number,
+                &format!("{what}-{}", grid.name),
+                whom,
+                1,
+                Sides::Single,
+            ),
+            document: what.to_owned(),
+            make: Box::new(move |renderer, look, stamp| renderer.labels(&sheet, look, stamp)),
+        });
+    }
+    Ok(jobs)
+}
+
+/// The label sheet asked for, or the first that fits the paper.
+fn grid(open: &DrawnSitting, request: &PrintRequest) -> Result<LabelGrid, Failure> {
+    let grids = shipped_label_grids();
+    let paper = match open.exam.plan.paper {
+        Paper::A4 => sheet_layout::Paper::A4,
+        Paper::Letter => sheet_layout::Paper::Letter,
+    };
+    let known: Vec<String> = grids.iter().map(|g| g.name.clone()).collect();
+    let found = match &request.labels {
+        Some(name) => grids.into_iter().find(|g| g.name == *name),
+        None => grids.into_iter().find(|g| g.paper == paper),
+    };
+    let asked = request.labels.clone().unwrap_or_default();
+    let grid = found.ok_or_else(|| Failure::Refused {
+        what: format!("there is no label sheet \"{asked}\""),
+        hint: format!("known label sheets: {}", known.join(", ")),
+    })?;
+    if usize::from(request.labels_gone) >= grid.labels_on_a_sheet() {
+        return Err(Failure::Refused {
+            what: format!(
+                "a sheet \"{}\" has {} labels: not so many can be gone",
+                grid.name,
+                grid.labels_on_a_sheet()
+            ),
+            hint: "say how many labels of the first sheet are gone, or take a fresh one".to_owned(),
+        });
+    }
+    Ok(grid)
+}

@@ -1,0 +1,44 @@
+//! Templates of one's own beside the shipped ones.
+
+use std::collections::BTreeMap;
+use std::path::Path;
+
+use renderer::Renderer;
+
+use crate::failure::Failure;
+use crate::surroundings::Surroundings;
+use crate::texts::{Sources, read_text};
+
+/// A renderer with the shipped templates, each replaced by the file of the same name in the folder
+/// named, or else in the folder `templates` of the exam.
+pub(crate) fn renderer_for(
+    around: &dyn Surroundings,
+    exam_folder: &Path,
+    named: Option<&Path>,
+) -> Result<Renderer, Failure> {
+    let folder = named.map_or_else(|| exam_folder.join("templates"), Path::to_path_buf);
+    let mut overrides = BTreeMap::new();
+    let mut sources = Sources::new();
+    let mut faults = Vec::new();
+    let files = around.files_in(&folder)?;
+    let templates: Vec<_> = files
+        .iter()
+        .filter(|name| name.ends_with(".jinja"))
+        .collect();
+    if named.is_some() && templates.is_empty() {
+        return Err(Failure::Refused {
+            what: format!("{} holds no templates", folder.display()),
+            hint: "copy those you want to change from the project's folder templates/".to_owned(),
+        });
+    }
+    for name in templates {
+        if let Some(source) = read_text(around, &folder.join(name), &mut faults)? {
+            overrides.insert(name.clone(), source.text.to_string());
+            sources.insert(base::SourceName::new(name), source.text);
+        }
+    }
+    if !faults.is_empty() {
+        return Err(Failure::Faults { faults, sources });
+    }
+    Renderer::new(&overrides).map_err(|faults| Failure::Faults { faults, sources })
+}

@@ -1,0 +1,293 @@
+//! The texts of an exam or a bank: gathered from a folder, or taken back from a register.
+
+use std::collections::BTreeMap;
+use std::path::{Component, Path, PathBuf};
+use std::sync::Arc;
+
+use base::{Fault, SourceName, SourceText};
+use question_bank::read::{BankTexts, SampleTexts};
+use register::StoredText;
+
+use crate::failure::Failure;
+use crate::surroundings::Surroundings;
+
+/// Texts by the name under which faults speak of them, for the snippets of messages.
+pub type Sources = BTreeMap<SourceName, Arc<str>>;
+
+/// Texts by their name within the exam: `plan.yaml`, `bank/questions/law.yaml`.
+#[derive(Debug, Clone, Default)]
+pub struct Texts {
+    by_name: BTreeMap<String, SourceText>,
+}
+
+/// Below this name stand the bank's texts within an exam.
+const BANK: &str = "bank/";
+
+impl Texts {
+    /// Gathers the texts of a bank's folder.
+    ///
+    /// # Errors
+    /// When a file cannot be read. A file that is no UTF-8 is a fault.
+    pub fn of_bank(
+        around: &dyn Surroundings,
+        folder: &Path,
+        faults: &mut Vec<Fault>,
+    ) -> Result<Self, Failure> {
+        let mut texts = Self::default();
+        texts.add_bank(around, folder, faults)?;
+        Ok(texts)
+    }
+
+    /// Gathers the texts of an exam's folder and of the bank that its plan names.
+    ///
+    /// # Errors
+    /// When a file cannot be read.
+    pub fn of_exam(
+        around: &dyn Surroundings,
+        folder: &Path,
+        faults: &mut Vec<Fault>,
+    ) -> Result<Self, Failure> {
+        let mut texts = Self::default();
+        for name in ["plan.yaml", "roster.csv", "room.yaml"] {
+            let path = folder.join(name);
+            if around.has_file(&path) {
+                texts.add(around, name.to_owned(), &path, faults)?;
+            }
+        }
+        texts.add_folder(
+            around,
+            "samples",
+            &folder.join("samples"),
+            &[".yaml", ".csv"],
+            faults,
+        )?;
+        // The plan is read here once for the one word that says where the bank is; its faults are
+        // told when it is checked.
+        let bank = texts.get("plan.yaml").and_then(bank_named_by);
+        if let Some(bank) = bank {
+            texts.add_bank(around, &tidy(&folder.join(bank)), faults)?;
+        }
+        Ok(texts)
+    }
+
+    /// Takes the texts back from a register.
+    #[must_use]
+    pub fn of_register(stored: Vec<StoredText>) -> Self {
+        let by_name = stored
+            .into_iter()
+            .map(|text| {
+                let source = SourceText::new(&format!("register:{}", text.name), &text.text);
+                (text.name, source)
+            })
+            .collect();
+        Self { by_name }
+    }
+
+    /// The texts as a register stores them, in the order of their names.
+    #[must_use]
+    pub fn to_store(&self) -> Vec<StoredText> {
+        self.by_name
+            .iter()
+            .map(|(name, source)| StoredText {
+                name: name.clone(),
+                text: source.text.to_string(),
+            })
+            .collect()
+    }
+
+    /// A text by its name within the exam.
+    #[must_use]
+    pub fn get(&self, name: &str) -> Option<&SourceText> {
+        self.by_name.get(name)
+    }
+
+    /// The texts by the names that faults use.
+    #[must_use]
+    pub fn sources(&self) -> Sources {
+        self.by_name
+            .values()
+            .map(|s| (s.name.clone(), Arc::clone(&s.text)))
+            .collect()
+    }
+
+    /// The sample records below a name: `samples/` or `bank/samples/`.
+    #[must_use]
+    pub fn samples(&self, below: &str) -> Vec<SampleTexts> {
+        self.below(below, ".yaml")
+            .map(|(name, record)| {
+                let stem = name.strip_suffix(".yaml").unwrap_or(name);
+                let panel = self.by_name.get(&format!("{stem}.panel.csv")).cloned();
+                SampleTexts {
+                    record: record.clone(),
+                    panel,
+                }
+            })
+            .collect()
+    }
+
+    /// The bank's texts; faults for what is missing.
+    pub fn bank(&self, faults: &mut Vec<Fault>) -> Option<BankTexts> {
+        let mut need = |name: &str| {
+            let found = self.by_name.get(&format!("{BANK}{name}")).cloned();
+            if found.is_none() {
+                faults.push(
+                    Fault::new("missing-file", None, format!("the bank has no file {name}"))
+                        .hint("a bank's folder holds bank.yaml, lexicon.yaml, categories.yaml, regions.yaml, questions/ and samples/"),
+                );
+            }
+            found
+        };
+        let (bank, lexicon) = (need("bank.yaml"), need("lexicon.yaml"));
+        let (categories, regions) = (need("categories.yaml"), need("regions.yaml"));
+        Some(BankTexts {
+            bank: bank?,
+            lexicon: lexicon?,
+            categories: categories?,
+            regions: regions?,
+            questions: self
+                .below("bank/questions/", ".yaml")
+                .map(|(_, text)| text.clone())
+                .collect(),
+            samples: self.samples("bank/samples/"),
+        })
+    }
+
+    fn below<'a>(
+        &'a self,
+        folder: &'a str,
+        ending: &'a str,
+    ) -> impl Iterator<Item = (&'a str, &'a SourceText)> {
+        self.by_name
+            .iter()
+            .filter(move |(name, _)| name.starts_with(folder) && name.ends_with(ending))
+            .map(|(name, text)| (name.as_str(), text))
+    }
+
+    fn add_bank(
+        &mut self,
+        around: &dyn Surroundings,
+        folder: &Path,
+        faults: &mut Vec<Fault>,
+    ) -> Result<(), Failure> {
+        for name in [
+            "bank.yaml",
+            "lexicon.yaml",
+            "categories.yaml",
+            "regions.yaml",
+        ] {
+            let path = folder.join(name);
+            if around.has_file(&path) {
+                self.add(around, format!("{BANK}{name}"), &path, faults)?;
+            }
+        }
+        self.add_folder(
+            around,
+            "bank/questions",
+            &folder.join("questions"),
+            &[".yaml"],
+            faults,
+        )?;
+        self.add_folder(
+            around,
+            "bank/samples",
+            &folder.join("samples"),
+            &[".yaml", ".csv"],
+            faults,
+        )
+    }
+
+    fn add_folder(
+        &mut self,
+        around: &dyn Surroundings,
+        below: &str,
+        folder: &Path,
+        endings: &[&str],
+        faults: &mut Vec<Fault>,
+    ) -> Result<(), Failure> {
+        for name in around.files_in(folder)? {
+            if endings.iter().any(|ending| name.ends_with(ending)) && !name.starts_with('.') {
+                self.add(
+                    around,
+                    format!("{below}/{name}"),
+                    &folder.join(&name),
+                    faults,
+                )?;
+            }
+        }
+        Ok(())
+    }
+
+    fn add(
+        &mut self,
+        around: &dyn Surroundings,
+        name: String,
+        path: &Path,
+        faults: &mut Vec<Fault>,
+    ) -> Result<(), Failure> {
+        if let Some(source) = read_text(around, path, faults)? {
+            self.by_name.insert(name, source);
+        }
+        Ok(())
+    }
+}
+
+/// Reads a file as a text. A file that is no UTF-8 is a fault that names the line.
+///
+/// # Errors
+/// When the file cannot be read.
+pub fn read_text(
+    around: &dyn Surroundings,
+    path: &Path,
+    faults: &mut Vec<Fault>,
+) -> Result<Option<SourceText>, Failure> {
+    let bytes = around.read(path)?;
+    let name = path.to_string_lossy().into_owned();
+    match std::str::from_utf8(&bytes) {
+        Ok(text) => Ok(Some(SourceText::new(&name, text))),
+        Err(error) => {
+            let sound = bytes.get(..error.valid_up_to()).unwrap_or_default();
+            let line = sound.iter().filter(|&&b| b == b'\n').count() + 1;
+            faults.push(
+                Fault::new(
+                    "not-utf-8",
+                    None,
+                    format!("{name}: line {line} holds bytes that are no UTF-8 text"),
+                )
+                .allowed("UTF-8")
+                .hint("save the file again with the encoding UTF-8"),
+            );
+            Ok(None)
+        }
+    }
+}
+
+/// The folder of the bank as a plan names it, if the plan can be read so far.
+fn bank_named_by(plan: &SourceText) -> Option<PathBuf> {
+    let tree = base::tree::read_tree(plan).ok()?;
+    let mut walk = base::walk::Walk::new(plan);
+    let mut fields = walk.fields(&tree, "a plan")?;
+    let bank = fields.optional("bank")?;
+    walk.text(bank).map(PathBuf::from)
+}
+
+/// A path without `folder/..`, so that messages name files as a person would.
+fn tidy(path: &Path) -> PathBuf {
+    let mut tidy = PathBuf::new();
+    for part in path.components() {
+        let undoes = part == Component::ParentDir
+            && matches!(tidy.components().next_back(), Some(Component::Normal(_)));
+        match part {
+            Component::ParentDir if undoes => {
+                tidy.pop();
+            }
+            Component::CurDir => {}
+            Component::Prefix(_)
+            | Component::RootDir
+            | Component::ParentDir
+            | Component::Normal(_) => {
+                tidy.push(part);
+            }
+        }
+    }
+    tidy
+}

@@ -1,0 +1,45 @@
+//! The help: every command has one, with an example; exit codes are listed.
+
+use tests::Room;
+
+const COMMANDS: [&str; 8] = [
+    "check", "assemble", "print", "pour", "mark", "results", "practise", "rehearse",
+];
+
+#[test]
+fn every_command_shows_an_example() {
+    let room = Room::empty();
+    for command in COMMANDS {
+        room.run(&[command, "--help"])
+            .exits(0)
+            .gives("Example:")
+            .gives(&format!("valinch {command}"));
+    }
+}
+
+#[test]
+fn the_help_lists_all_commands_and_exit_codes() {
+    let outcome = Room::empty().run(&["--help"]).exits(0).gives("Exit codes:");
+    let listed: Vec<&str> = outcome
+        .out
+        .lines()
+        .skip_while(|line| !line.starts_with("Commands:"))
+        .skip(1)
+        .take_while(|line| !line.is_empty())
+        .filter_map(|line| line.split_whitespace().next())
+        .collect();
+    assert_eq!(listed[..listed.len() - 1], COMMANDS);
+}
+
+#[test]
+fn wrong_arguments_have_their_own_code() {
+    let room = Room::empty();
+    room.run(&["chek"]).exits(2).says("check");
+    room.run(&["assemble", "x", "--seed", "12"])
+        .exits(2)
+        .says("64 hexadecimal digits");
+    room.run(&["rehearse", "x", "--theory-mean", "many"])
+        .exits(2)
+        .says("a number from -6 to 6");
+    room.run(&[]).exits(2);
+}

@@ -1,0 +1,131 @@
+//! Practice: marks, reasons and sources at once, and nothing that is live.
+
+use tests::Room;
+
+const BANK: &str = "question-banks/foundation";
+
+#[test]
+fn questions_are_asked_marked_and_explained() {
+    let room = Room::with_example("evening-class");
+    let outcome = room
+        .run_with(
+            &["practise", BANK, "--cell", "maturation", "--questions", "3"],
+            "A\nB\n\n",
+            &[],
+        )
+        .exits(0)
+        .gives("3 of 3")
+        .gives("source:")
+        .gives("marks in 3 questions");
+    assert!(
+        outcome.out.matches("source:").count() == 3,
+        "{}",
+        outcome.out
+    );
+}
+
+#[test]
+fn the_same_seed_asks_the_same_questions() {
+    let room = Room::with_example("evening-class");
+    let ask = || {
+        room.run_with(
+            &[
+                "practise",
+                BANK,
+                "--questions",
+                "5",
+                "--seed",
+                &"ab".repeat(32),
+            ],
+            "A\nA\nA\nA\nA\n",
+            &[],
+        )
+        .exits(0)
+        .out
+    };
+    assert_eq!(ask(), ask());
+}
+
+#[test]
+fn live_questions_are_never_shown() {
+    let room = Room::with_example("evening-class");
+    let file = "question-banks/foundation/questions/maturation.yaml";
+    // Everything in the cell is live but for nothing: the session refuses rather than show one.
+    let text = room.text(file);
+    room.put(
+        file,
+        text.replace(
+            "    cell: maturation\n",
+            "    cell: maturation\n    live: true\n",
+        ),
+    );
+    room.run(&["practise", BANK, "--cell", "maturation"])
+        .exits(3)
+        .says("live for a coming exam");
+}
+
+#[test]
+fn what_stands_on_a_coming_exams_forms_is_kept_out() {
+    let room = Room::with_example("evening-class");
+    let exam = "examples/evening-class";
+    room.run(&["assemble", exam, "--seed", &"22".repeat(32)])
+        .exits(0);
+    let register =
+        register::Register::open(&room.path("examples/evening-class/sitting.register")).unwrap();
+    let sitting = register.sitting().unwrap();
+    let on_forms: std::collections::BTreeSet<_> = sitting
+        .forms
+        .iter()
+        .flat_map(|f| f.questions.iter().map(|q| q.question.to_string()))
+        .collect();
+    let outcome = room
+        .run_with(
+            &["practise", BANK, "--questions", "400", "--not-of", exam],
+            &"A\n".repeat(400),
+            &[],
+        )
+        .exits(0)
+        .says("live for a coming exam");
+    // Stems are compared, since a session shows no ids.
+    let mut seen = 0;
+    for file in room.files("question-banks/foundation/questions").values() {
+        let text = String::from_utf8(file.clone()).unwrap();
+        for entry in text.split("\n  - id: ").skip(1) {
+            let id = entry.lines().next().unwrap().trim();
+            let Some(stem) = entry.lines().find_map(|l| l.trim().strip_prefix("stem: ")) else {
+                continue;
+            };
+            let words: Vec<_> = stem.trim_matches('"').split_whitespace().take(6).collect();
+            let shown = outcome
+                .out
+                .split_whitespace()
+                .collect::<Vec<_>>()
+                .join(" ")
+                .contains(&words.join(" "));
+            if on_forms.contains(id) {
+                // Stems that share their first words with another question prove nothing.
+                let unique = text.matches(&words.join(" ")).count() == 1 && words.len() == 6;
+                assert!(!shown || !unique, "{id} is on a form and was shown");
+            }
+            seen += usize::from(shown);
+        }
+    }
+    assert!(seen > 100, "only {seen} stems were recognised");
+}
+
+#[test]
+fn a_tasting_note_is_set_beside_the_panels() {
+    let room = Room::with_example("evening-class");
+    room.run_with(
+        &["practise", BANK, "--sample", "calvados-herisson-8"],
+        "apple; oak; vanilla\nhoney\nCalvados\nNormandy\n6 to 9 years\n",
+        &[],
+    )
+    .exits(0)
+    .says("do not drive")
+    .gives("The panel found:")
+    .gives("Ferme du Vieux Hérisson");
+    room.run(&["practise", BANK, "--sample", "nothing"])
+        .exits(3)
+        .says("no sample record");
+}
