@@ -177,7 +177,7 @@ mod tests {
             runs.into_iter().map(|run| run.join().unwrap()).collect()
         });
         assert!(others.iter().all(|other| *other == first));
-        let shown = String::from_utf8_lossy(first.as_slice());
+        let shown = String::from_utf8_lossy(&first.pdf);
         assert!(first.pdf.starts_with(b"%PDF-"));
         assert!(!shown.contains("CreationDate") && !shown.contains("ModDate"));
         assert!(
