@@ -81,7 +81,7 @@ impl Renderer {
         let filled = self
             .templates
             .fill(template, context)
-            .map_err(|fault| template_faults(vec![fault]))?;
+            .map_err(|fault| template_faults(vec![*fault]))?;
         pdf::compile(filled.source, stamp).map_err(|faults| {
             template_faults(
                 faults

@@ -89,15 +89,15 @@ impl TemplateSet {
     }
 
     /// Fills a template; the page's typst source, with the way back to the template's lines.
-    pub(crate) fn fill(&self, name: &str, context: Value) -> Result<FilledTemplate, Fault> {
+    pub(crate) fn fill(&self, name: &str, context: Value) -> Result<FilledTemplate, Box<Fault>> {
         let text = || self.text(name);
         let template = self
             .environment
             .get_template(name)
-            .map_err(|error| template_fault(name, text(), &error))?;
+            .map_err(|error| Box::new(template_fault(name, text(), &error)))?;
         let (source, spans) = template.render_with_spans(context).map_err(|error| {
             let place = error.name().unwrap_or(name).to_owned();
-            template_fault(&place, self.text(&place), &error)
+            Box::new(template_fault(&place, self.text(&place), &error))
         })?;
         let lines = spans
             .iter()

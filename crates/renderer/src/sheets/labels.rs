@@ -67,7 +67,7 @@ impl Renderer {
         let places = areas.iter().cycle().skip(gone);
         let mut pages: Vec<Vec<PlacedLabel<'_>>> = vec![Vec::new()];
         for (index, (area, label)) in places.zip(&content.labels).enumerate() {
-            if index > 0 && (index + gone) % areas.len() == 0 {
+            if index > 0 && (index + gone).is_multiple_of(areas.len()) {
                 pages.push(Vec::new());
             }
             if let Some(page) = pages.last_mut() {
