@@ -10,6 +10,7 @@ pub mod decision;
 pub mod descriptive;
 pub mod discrimination_test;
 pub mod distribution;
+pub mod generalisability;
 mod interval;
 pub mod items;
 mod p_value;
@@ -19,6 +20,7 @@ mod ranks;
 mod refusal;
 pub mod reliability;
 mod score_table;
+mod small_system;
 pub mod standard_setting;
 pub mod sums;
 
