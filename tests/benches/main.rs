@@ -1,6 +1,11 @@
 //! Speed and memory, printed as a table: `cargo bench -p benches`. Nothing here fails for being slow;
 //! the aims stand beside the figures.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::print_stdout)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stdout
+)]
 
 use std::hint::black_box;
 use std::path::Path;
@@ -30,12 +35,23 @@ fn main() {
         let begun = Instant::now();
         work();
         let seconds = begun.elapsed().as_secs_f64();
-        rows.push(Row { what, seconds, megabytes: peak() - before, aim });
+        rows.push(Row {
+            what,
+            seconds,
+            megabytes: peak() - before,
+            aim,
+        });
     };
 
-    measure("check the shipped full example", "under 0.05 s", &mut || {
-        black_box(workflow::check(&workflow::Disk, &top().join("examples/certificate")).unwrap());
-    });
+    measure(
+        "check the shipped full example",
+        "under 0.05 s",
+        &mut || {
+            black_box(
+                workflow::check(&workflow::Disk, &top().join("examples/certificate")).unwrap(),
+            );
+        },
+    );
     let texts = large_bank(2_000);
     measure("check a bank of 2,000 questions", "", &mut || {
         let bank = question_bank::read::read_bank(&texts).value.unwrap();
@@ -47,67 +63,106 @@ fn main() {
     });
     let sitting = assembler::assemble(&exam, &seed).unwrap();
     let marker = Marker::new(&exam, &sitting).unwrap();
-    measure("mark 100,000 theory scripts of 40", "constant memory", &mut || {
-        let letters = ["A", "B", "C", "A C", "40.5", "B A C", "copper"];
-        let mut sum = Marks::ZERO;
-        for script in 0..100_000_usize {
-            let candidate = script % sitting.places.len();
-            for item in 0..marker.questions(candidate) {
-                let answer = letters[(script + item) % letters.len()];
-                sum += marker.mark(candidate, ItemPlace(item), answer).unwrap().marks();
+    measure(
+        "mark 100,000 theory scripts of 40",
+        "constant memory",
+        &mut || {
+            let letters = ["A", "B", "C", "A C", "40.5", "B A C", "copper"];
+            let mut sum = Marks::ZERO;
+            for script in 0..100_000_usize {
+                let candidate = script % sitting.places.len();
+                for item in 0..marker.questions(candidate) {
+                    let answer = letters[(script + item) % letters.len()];
+                    sum += marker
+                        .mark(candidate, ItemPlace(item), answer)
+                        .unwrap()
+                        .marks();
+                }
             }
-        }
-        black_box(sum);
-    });
-    measure("mark 100,000 tasting answers of 6 words", "constant memory", &mut || {
-        let words: Vec<&str> = exam.bank.lexicon.words().map(|(_, word)| word.word.as_str()).collect();
-        let mut answer = String::new();
-        let mut sum = Marks::ZERO;
-        for number in 0..100_000_usize {
-            answer.clear();
-            for place in 0..6 {
-                answer.push_str(words[(number * 7 + place * 31) % words.len()]);
-                answer.push(';');
+            black_box(sum);
+        },
+    );
+    measure(
+        "mark 100,000 tasting answers of 6 words",
+        "constant memory",
+        &mut || {
+            let words: Vec<&str> = exam
+                .bank
+                .lexicon
+                .words()
+                .map(|(_, word)| word.word.as_str())
+                .collect();
+            let mut answer = String::new();
+            let mut sum = Marks::ZERO;
+            for number in 0..100_000_usize {
+                answer.clear();
+                for place in 0..6 {
+                    answer.push_str(words[(number * 7 + place * 31) % words.len()]);
+                    answer.push(';');
+                }
+                let candidate = number % sitting.places.len();
+                let item = marker.by_glass(candidate, 1 + number % 3, "aroma").unwrap();
+                sum += marker.mark(candidate, item, &answer).unwrap().marks();
             }
-            let candidate = number % sitting.places.len();
-            let item = marker.by_glass(candidate, 1 + number % 3, "aroma").unwrap();
-            sum += marker.mark(candidate, item, &answer).unwrap().marks();
-        }
-        black_box(sum);
-    });
+            black_box(sum);
+        },
+    );
     let renderer = Renderer::new(&std::collections::BTreeMap::new()).unwrap();
     let booklet = renderer::samples::theory_booklet();
     measure("print 200 booklets", "", &mut || {
         for number in 0..200 {
             let stamp = PdfStamp::new(format!("bench/{number}"));
-            black_box(renderer.theory_booklet(&booklet, &Look::default(), &stamp).unwrap());
+            black_box(
+                renderer
+                    .theory_booklet(&booklet, &Look::default(), &stamp)
+                    .unwrap(),
+            );
         }
     });
-    measure("rehearse the full example, all papers", "under 10 s", &mut || {
-        let folder = tempfile::tempdir().unwrap();
-        let request = workflow::RehearseRequest {
-            folder: top().join("examples/certificate"),
-            to: Some(folder.path().join("rehearsal")),
-            seed: None,
-            sittings: 200,
-            population: workflow::Population::default(),
-        };
-        black_box(workflow::rehearse(&workflow::Disk, &request).unwrap());
-    });
+    measure(
+        "rehearse the full example, all papers",
+        "under 10 s",
+        &mut || {
+            let folder = tempfile::tempdir().unwrap();
+            let request = workflow::RehearseRequest {
+                folder: top().join("examples/certificate"),
+                to: Some(folder.path().join("rehearsal")),
+                seed: None,
+                sittings: 200,
+                population: workflow::Population::default(),
+            };
+            black_box(workflow::rehearse(&workflow::Disk, &request).unwrap());
+        },
+    );
 
-    println!("{:<44} {:>10} {:>12}  aim", "what", "seconds", "peak MB more");
+    println!(
+        "{:<44} {:>10} {:>12}  aim",
+        "what", "seconds", "peak MB more"
+    );
     for row in rows {
-        println!("{:<44} {:>10.3} {:>12.1}  {}", row.what, row.seconds, row.megabytes, row.aim);
+        println!(
+            "{:<44} {:>10.3} {:>12.1}  {}",
+            row.what, row.seconds, row.megabytes, row.aim
+        );
     }
 }
 
 fn top() -> std::path::PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).ancestors().nth(2).unwrap().to_path_buf()
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+        .ancestors()
+        .nth(2)
+        .unwrap()
+        .to_path_buf()
 }
 
 fn exam() -> Exam {
     let mut faults = Vec::new();
-    let texts = Texts::of_exam(&workflow::Disk, &top().join("examples/certificate"), &mut faults).unwrap();
+    let texts = Texts::of_exam(
+        &workflow::Disk,
+        &top().join("examples/certificate"),
+        &mut faults,
+    )
+    .unwrap();
     workflow::load::exam(&texts, &mut faults).unwrap()
 }
 
@@ -117,10 +172,15 @@ fn large_bank(questions: usize) -> BankTexts {
     let folder = top().join("question-banks/foundation");
     let texts = Texts::of_bank(&workflow::Disk, &folder, &mut faults).unwrap();
     let mut bank = texts.bank(&mut faults).unwrap();
-    let one: usize = bank.questions.iter().map(|t| t.text.matches("\n  - id: ").count()).sum();
+    let one: usize = bank
+        .questions
+        .iter()
+        .map(|t| t.text.matches("\n  - id: ").count())
+        .sum();
     let shipped = bank.questions.clone();
     for copy in 1..=questions.div_ceil(one.max(1)) {
-        bank.questions.extend(shipped.iter().map(|source| renamed(source, copy)));
+        bank.questions
+            .extend(shipped.iter().map(|source| renamed(source, copy)));
     }
     let keep = bank.samples.split_off(bank.samples.len().min(1));
     drop::<Vec<SampleTexts>>(keep);
@@ -136,7 +196,10 @@ fn renamed(source: &SourceText, copy: usize) -> SourceText {
             text.push_str(&format!("  - id: {}.c{copy}\n", id.trim()));
         } else if let Some(list) = trimmed.strip_prefix("enemies: [") {
             let names = list.split(']').next().unwrap_or("");
-            let names: Vec<String> = names.split(',').map(|n| format!("{}.c{copy}", n.trim())).collect();
+            let names: Vec<String> = names
+                .split(',')
+                .map(|n| format!("{}.c{copy}", n.trim()))
+                .collect();
             text.push_str(&format!("    enemies: [{}]\n", names.join(", ")));
         } else {
             text.push_str(line);
@@ -149,8 +212,14 @@ fn renamed(source: &SourceText, copy: usize) -> SourceText {
 /// A figure of this process in megabytes; 0 where the system does not tell.
 fn figure(name: &str) -> f64 {
     let status = std::fs::read_to_string("/proc/self/status").unwrap_or_default();
-    let line = status.lines().find(|line| line.starts_with(name)).unwrap_or("");
-    let kilobytes = line.split_whitespace().nth(1).and_then(|n| n.parse::<f64>().ok());
+    let line = status
+        .lines()
+        .find(|line| line.starts_with(name))
+        .unwrap_or("");
+    let kilobytes = line
+        .split_whitespace()
+        .nth(1)
+        .and_then(|n| n.parse::<f64>().ok());
     kilobytes.unwrap_or(0.0) / 1024.0
 }
 fn resident() -> f64 {

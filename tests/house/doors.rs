@@ -2,20 +2,9 @@
 
 use std::collections::BTreeSet;
 
-use cargo_metadata::{DependencyKind, Metadata, MetadataCommand, Package};
-
+use crate::cargo_knows::{DependencyKind, Metadata, Package, metadata};
 use crate::picture;
 use crate::project::{self, none};
-
-/// What cargo knows of the members; nothing is resolved, so no network is asked.
-fn metadata() -> Metadata {
-    MetadataCommand::new()
-        .manifest_path(project::path("Cargo.toml"))
-        .no_deps()
-        .other_options(vec!["--offline".to_owned()])
-        .exec()
-        .unwrap()
-}
 
 /// All members but those below tests/, which may go everywhere.
 fn rooms(metadata: &Metadata) -> impl Iterator<Item = &Package> {
@@ -123,7 +112,9 @@ fn what_is_declared_is_used() {
                     (format!("{folder}src/"), "dependency")
                 }
                 DependencyKind::Normal => (folder.clone(), "dependency"),
-                _ => (folder.clone(), "dependency of the tests"),
+                DependencyKind::Development | DependencyKind::Build => {
+                    (folder.clone(), "dependency of the tests")
+                }
             };
             let used = project::rust_files(&below)
                 .into_iter()

@@ -9,6 +9,7 @@
     unreachable_pub
 )]
 
+mod cargo_knows;
 mod doors;
 mod manifests;
 mod map;

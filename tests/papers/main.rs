@@ -17,7 +17,15 @@ fn rehearsed() -> &'static Room {
     static ROOM: OnceLock<Room> = OnceLock::new();
     ROOM.get_or_init(|| {
         let room = Room::with_example("certificate");
-        room.run(&["rehearse", "examples/certificate", "--sittings", "10", "--seed", &"3c".repeat(32)]).exits(0);
+        room.run(&[
+            "rehearse",
+            "examples/certificate",
+            "--sittings",
+            "10",
+            "--seed",
+            &"3c".repeat(32),
+        ])
+        .exits(0);
         room
     })
 }
@@ -37,7 +45,12 @@ fn papers() -> Vec<PathBuf> {
 fn paper(begins: &str) -> PathBuf {
     let found: Vec<_> = papers()
         .into_iter()
-        .filter(|path| path.file_name().unwrap().to_string_lossy().starts_with(begins))
+        .filter(|path| {
+            path.file_name()
+                .unwrap()
+                .to_string_lossy()
+                .starts_with(begins)
+        })
         .collect();
     assert_eq!(found.len(), 1, "{begins}: {found:?}");
     found.into_iter().next().unwrap()
@@ -47,15 +60,27 @@ fn tool(program: &str, arguments: &[&str], path: &Path) -> String {
     let output = Command::new(program)
         .args(arguments)
         .arg(path)
-        .args(if program == "pdftotext" { &["-"][..] } else { &[] })
+        .args(if program == "pdftotext" {
+            &["-"][..]
+        } else {
+            &[]
+        })
         .output()
         .unwrap_or_else(|error| panic!("{program}: {error} (tests/run installs it)"));
-    assert!(output.status.success(), "{program} {}: {}", path.display(), String::from_utf8_lossy(&output.stderr));
+    assert!(
+        output.status.success(),
+        "{program} {}: {}",
+        path.display(),
+        String::from_utf8_lossy(&output.stderr)
+    );
     String::from_utf8_lossy(&output.stdout).into_owned()
 }
 
 fn words(path: &Path) -> String {
-    tool("pdftotext", &["-enc", "UTF-8"], path).split_whitespace().collect::<Vec<_>>().join(" ")
+    tool("pdftotext", &["-enc", "UTF-8"], path)
+        .split_whitespace()
+        .collect::<Vec<_>>()
+        .join(" ")
 }
 
 #[test]
@@ -67,15 +92,29 @@ fn every_paper_is_sound_tagged_and_titled() {
         let info = tool("pdfinfo", &[], &path);
         let field = |name: &str| {
             let line = info.lines().find(|line| line.starts_with(name));
-            line.and_then(|line| line.split_once(':')).map(|(_, value)| value.trim().to_owned())
+            line.and_then(|line| line.split_once(':'))
+                .map(|(_, value)| value.trim().to_owned())
         };
         let name = path.display();
         assert_eq!(field("Tagged").as_deref(), Some("yes"), "{name}");
-        assert!(field("Title").is_some_and(|title| title.len() > 5), "{name}: {info}");
-        assert!(field("Page size").is_some_and(|size| size.contains("A4")), "{name}: {info}");
-        assert_eq!(field("CreationDate"), None, "{name}: no time is written into a paper");
+        assert!(
+            field("Title").is_some_and(|title| title.len() > 5),
+            "{name}: {info}"
+        );
+        assert!(
+            field("Page size").is_some_and(|size| size.contains("A4")),
+            "{name}: {info}"
+        );
+        assert_eq!(
+            field("CreationDate"),
+            None,
+            "{name}: no time is written into a paper"
+        );
         let metadata = tool("pdfinfo", &["-meta"], &path);
-        assert!(metadata.contains("pdfuaid:part"), "{name} does not claim PDF/UA: {metadata}");
+        assert!(
+            metadata.contains("pdfuaid:part"),
+            "{name} does not claim PDF/UA: {metadata}"
+        );
         let fonts = tool("pdffonts", &[], &path);
         for font in fonts.lines().skip(2) {
             let embedded = font.split_whitespace().rev().nth(4);
@@ -88,7 +127,10 @@ fn every_paper_is_sound_tagged_and_titled() {
 fn what_pours_or_tastes_shows_the_cautions() {
     for begins in ["01-", "08-", "07-", "20-"] {
         let text = words(&paper(begins));
-        assert!(text.contains("Nobody drives after tasting"), "{begins}: {text}");
+        assert!(
+            text.contains("Nobody drives after tasting"),
+            "{begins}: {text}"
+        );
         assert!(text.contains("local law"), "{begins}");
     }
     assert!(words(&paper("03-")).contains("Nobody drives after tasting"));
@@ -103,21 +145,45 @@ fn what_a_candidate_holds_names_neither_sample_nor_key() {
     let mut secrets: Vec<String> = Vec::new();
     for glass in &sitting.places[0].glasses {
         secrets.push(glass.sample.to_string());
-        let record = texts.iter().find(|t| t.name.ends_with(&format!("/{}.yaml", glass.sample))).unwrap();
-        let name = record.text.lines().find_map(|l| l.trim().strip_prefix("name: ")).unwrap();
+        let record = texts
+            .iter()
+            .find(|t| t.name.ends_with(&format!("/{}.yaml", glass.sample)))
+            .unwrap();
+        let name = record
+            .text
+            .lines()
+            .find_map(|l| l.trim().strip_prefix("name: "))
+            .unwrap();
         secrets.push(name.trim_matches('"').to_owned());
     }
-    secrets.extend(sitting.forms[0].questions.iter().map(|q| q.question.to_string()));
+    secrets.extend(
+        sitting.forms[0]
+            .questions
+            .iter()
+            .map(|q| q.question.to_string()),
+    );
     for path in papers() {
         let name = path.file_name().unwrap().to_string_lossy().into_owned();
-        let candidate = ["01-", "02-", "03-", "04-", "05-", "06-", "07-", "08-"].iter().any(|n| name.starts_with(n));
-        let result = path.parent().unwrap().ends_with("results") || path.parent().unwrap().ends_with("reports");
+        let candidate = ["01-", "02-", "03-", "04-", "05-", "06-", "07-", "08-"]
+            .iter()
+            .any(|n| name.starts_with(n));
+        let result = path.parent().unwrap().ends_with("results")
+            || path.parent().unwrap().ends_with("reports");
         if !candidate || result {
             continue;
         }
         // The words, and all of the file with its streams unpacked: metadata, names, structure.
-        let unpacked = Command::new("qpdf").args(["--qdf", "--object-streams=disable"]).arg(&path).arg("-").output().unwrap();
-        let all = format!("{}\n{}", words(&path), String::from_utf8_lossy(&unpacked.stdout));
+        let unpacked = Command::new("qpdf")
+            .args(["--qdf", "--object-streams=disable"])
+            .arg(&path)
+            .arg("-")
+            .output()
+            .unwrap();
+        let all = format!(
+            "{}\n{}",
+            words(&path),
+            String::from_utf8_lossy(&unpacked.stdout)
+        );
         for secret in &secrets {
             assert!(!all.contains(secret.as_str()), "{name} holds {secret:?}");
         }
@@ -142,7 +208,10 @@ fn labels_are_as_many_as_glasses_and_say_the_code_alone() {
     printed.sort_unstable();
     wanted.sort_unstable();
     let times = printed.len() / wanted.len().max(1);
-    let repeated: Vec<&str> = wanted.iter().flat_map(|code| std::iter::repeat_n(*code, times)).collect();
+    let repeated: Vec<&str> = wanted
+        .iter()
+        .flat_map(|code| std::iter::repeat_n(*code, times))
+        .collect();
     assert_eq!(printed, repeated);
 }
 
@@ -155,14 +224,23 @@ fn golden_papers_say_what_was_looked_at() {
         ("07-", "packing-lists"),
         ("00-", "print-list"),
     ] {
-        let file = tests::top().join("tests/papers/golden").join(format!("{golden}.txt"));
+        let file = tests::top()
+            .join("tests/papers/golden")
+            .join(format!("{golden}.txt"));
         // One sentence a line reads better in a diff.
         let text = words(&paper(begins)).replace(". ", ".\n");
         if !file.exists() {
             std::fs::write(&file, format!("{text}\n")).unwrap();
-            panic!("{} was missing and has been written: look at the paper, then commit it", file.display());
+            panic!(
+                "{} was missing and has been written: look at the paper, then commit it",
+                file.display()
+            );
         }
         let wanted = std::fs::read_to_string(&file).unwrap();
-        assert_eq!(text.trim(), wanted.trim(), "{golden} says something else than the golden paper");
+        assert_eq!(
+            text.trim(),
+            wanted.trim(),
+            "{golden} says something else than the golden paper"
+        );
     }
 }

@@ -14,3 +14,4 @@ mod practice;
 mod same_bytes;
 mod shipped_bank;
 mod whole_way;
+mod word_phrases;

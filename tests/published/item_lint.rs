@@ -27,6 +27,7 @@ fn question(stem: &str, options: &[&str], key: usize) -> Question {
         enemies: Vec::new(),
         anchor: false,
         practice_only: false,
+        live: false,
         waived: Vec::new(),
         kind: QuestionKind::BestAnswer(BestAnswer {
             stem: stem.to_owned(),

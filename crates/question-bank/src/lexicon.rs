@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::word_match::{arranged, fold};
+use crate::word_match::{SpellingIndex, arranged, fold};
 
 /// A checked lexicon: every word and synonym stands once.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -16,6 +16,8 @@ pub struct Lexicon {
     pub(crate) arranged: BTreeMap<String, Option<WordPlace>>,
     /// Every single word that occurs in any form.
     pub(crate) vocabulary: BTreeSet<String>,
+    /// Every form, ready to be searched by spelling.
+    pub(crate) spelling: SpellingIndex,
 }
 
 /// What a folded form leads to.
@@ -165,6 +167,7 @@ impl Lexicon {
                     })
                     .or_insert(Some(entry.place));
             }
+            lexicon.spelling.add(&form, entry.place);
             lexicon.index.insert(form, entry);
         }
         Ok(lexicon)

@@ -1,10 +1,23 @@
 //! Finds the lexicon's word for what a person wrote: case, accents, plurals, word order, phrases
-//! such as "notes of" and small slips. What is not clear stays unknown and is never guessed.
+//! such as "notes of", denials and small slips. What is not clear stays unknown and is never
+//! guessed.
 
 use std::collections::BTreeSet;
 
+mod phrase;
+mod slip;
+mod spelling_index;
+mod word_form;
+mod word_list;
+
 pub use crate::folded_text::fold;
+pub(crate) use spelling_index::SpellingIndex;
+pub use word_list::{SEPARATORS, resolve_list, resolve_piece, split_words};
+
 use crate::lexicon::{Entry, Lexicon, WordPlace};
+use phrase::{Said, denied_within, said, without_phrase};
+use slip::{alike, slip_of};
+use word_form::forms;
 
 /// What a written word is.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -13,7 +26,15 @@ pub enum Resolved {
     Known {
         /// The lexicon's main word.
         word: String,
-        /// How it was recognised.
+        /// How it was recognised, and so how sure that is.
+        how: How,
+    },
+    /// A word of the lexicon that the text says is not there: "no smoke", "unpeated". It counts as
+    /// not written.
+    Negated {
+        /// The lexicon's main word.
+        word: String,
+        /// How the word that is denied was recognised.
         how: How,
     },
     /// Not recognised: for a person.
@@ -23,15 +44,27 @@ pub enum Resolved {
     },
 }
 
-/// How a word was recognised.
+impl Resolved {
+    /// Whether it is clear which word of the lexicon is meant, be it said or denied.
+    #[must_use]
+    pub const fn is_recognised(&self) -> bool {
+        match self {
+            Self::Known { .. } | Self::Negated { .. } => true,
+            Self::Unknown { .. } => false,
+        }
+    }
+}
+
+/// How a word was recognised, the surest way first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum How {
     /// It is the main word, but for case, accents, hyphens and spaces.
     Exact,
     /// It is a synonym.
     Synonym,
-    /// It is a regular form of the word or of a synonym: plural or singular, adjective in -y, words
-    /// in another order, or with a phrase such as "notes of" around it.
+    /// It is a regular form of the word or of a synonym: plural or singular, adjective in -y, -ed
+    /// or -ish, noun in -ness, words in another order, or with a phrase such as "notes of" or
+    /// "slightly" around it.
     Plural,
     /// It is a slip of the pen, and no other word is as near.
     Spelling,
@@ -54,43 +87,93 @@ fn joins(word: &str) -> bool {
 
 /// Finds the lexicon's word for a written one.
 ///
-/// In this order: the main word or a synonym; a regular form of one (plural, adjective in -y, other
-/// order of words), with phrases such as "notes of" or "slightly" taken off; a slip of one letter
-/// in words of five to seven letters, or two in longer ones, where exactly one word of the lexicon
-/// is that near (Damerau and Levenshtein, as optimal string alignment; the first letter must agree). What denies something ("no
-/// smoke") is never resolved. Everything else is unknown.
+/// In this order: the main word or a synonym; a regular form of one (plural, adjective, other
+/// order of words), with phrases such as "notes of", "slightly" or "on the nose" taken off; a slip
+/// of one letter in words of five to seven letters, or two in longer ones, where exactly one word
+/// of the lexicon is that near (Damerau and Levenshtein, as optimal string alignment; the first
+/// letter must agree). What is plainly denied ("no smoke", "smoke-free", "unpeated") is negated;
+/// what is half denied ("not very smoky", "little smoke") and everything else is unknown.
 #[must_use]
 pub fn resolve(lexicon: &Lexicon, written: &str) -> Resolved {
     if written.len() > LONGEST {
         return Resolved::Unknown { near: Vec::new() };
     }
     if let Some(entry) = lexicon.index.get(written) {
-        return known(lexicon, *entry, None);
+        return known(lexicon, Recognised::form(*entry));
     }
     let folded = fold(written);
     if let Some(entry) = lexicon.index.get(&folded) {
-        return known(lexicon, *entry, None);
+        return known(lexicon, Recognised::form(*entry));
     }
     let words: Vec<&str> = folded.split(' ').filter(|word| !word.is_empty()).collect();
-    if words.is_empty() {
-        return Resolved::Unknown { near: Vec::new() };
+    let unknown = |core: &[&str]| Resolved::Unknown {
+        near: near(lexicon, core),
+    };
+    match said(&words) {
+        Said::Unclear => unknown(&words),
+        Said::Absent(denied) => match recognise(lexicon, denied) {
+            Ok(recognised) => negated(lexicon, recognised),
+            Err(_) => unknown(&words),
+        },
+        Said::Present => match recognise(lexicon, &words) {
+            Ok(recognised) => known(lexicon, recognised),
+            Err(core) => match denied_by_a_word(lexicon, core) {
+                Some(recognised) => negated(lexicon, recognised),
+                None => unknown(core),
+            },
+        },
     }
-    if words.iter().any(|word| DENIALS.contains(word)) {
-        return Resolved::Unknown {
-            near: near(lexicon, &words),
-        };
+}
+
+/// An entry and how it was recognised.
+struct Recognised {
+    place: WordPlace,
+    how: How,
+}
+
+impl Recognised {
+    fn form(entry: Entry) -> Self {
+        Self {
+            place: entry.place,
+            how: if entry.main { How::Exact } else { How::Synonym },
+        }
     }
-    let mut core = words.as_slice();
+}
+
+fn known(lexicon: &Lexicon, recognised: Recognised) -> Resolved {
+    Resolved::Known {
+        word: main_word(lexicon, recognised.place),
+        how: recognised.how,
+    }
+}
+
+fn negated(lexicon: &Lexicon, recognised: Recognised) -> Resolved {
+    Resolved::Negated {
+        word: main_word(lexicon, recognised.place),
+        how: recognised.how,
+    }
+}
+
+fn main_word(lexicon: &Lexicon, place: WordPlace) -> String {
+    lexicon.main_word(place).unwrap_or("").to_owned()
+}
+
+/// The only entry that the words can mean; or, where there is none, the words that were left when
+/// all phrases were taken off.
+fn recognise<'w, 't>(lexicon: &Lexicon, words: &'w [&'t str]) -> Result<Recognised, &'w [&'t str]> {
+    if let Some(entry) = lexicon.index.get(&words.join(" ")) {
+        return Ok(Recognised::form(*entry));
+    }
+    let mut core = words;
     loop {
         match form_of(lexicon, core) {
             Found::One(place) => {
-                return known(lexicon, Entry { place, main: false }, Some(How::Plural));
+                return Ok(Recognised {
+                    place,
+                    how: How::Plural,
+                });
             }
-            Found::Several => {
-                return Resolved::Unknown {
-                    near: near(lexicon, core),
-                };
-            }
+            Found::Several => return Err(core),
             Found::Nothing => {}
         }
         match without_phrase(core) {
@@ -99,115 +182,28 @@ pub fn resolve(lexicon: &Lexicon, written: &str) -> Resolved {
         }
     }
     match slip_of(lexicon, core) {
-        Some(place) => known(lexicon, Entry { place, main: false }, Some(How::Spelling)),
-        None => Resolved::Unknown {
-            near: near(lexicon, core),
-        },
+        Some(place) => Ok(Recognised {
+            place,
+            how: How::Spelling,
+        }),
+        None => Err(core),
     }
 }
 
-fn known(lexicon: &Lexicon, entry: Entry, how: Option<How>) -> Resolved {
-    Resolved::Known {
-        word: lexicon.main_word(entry.place).unwrap_or("").to_owned(),
-        how: how.unwrap_or(if entry.main { How::Exact } else { How::Synonym }),
-    }
-}
-
-/// Words that deny what stands beside them. "Little" denies, "a little" does not.
-const DENIALS: [&str; 36] = [
-    "no", "not", "non", "nor", "none", "never", "neither", "nothing", "nil", "zero", "without",
-    "lack", "lacks", "lacking", "lacked", "absent", "absence", "free", "hardly", "barely",
-    "scarcely", "isn", "isnt", "aren", "wasn", "wasnt", "doesn", "doesnt", "don", "dont", "didn",
-    "didnt", "cannot", "minus", "missing", "less",
-];
-
-/// Words that say how much of something there is, when "of" follows.
-const AMOUNTS: [&str; 42] = [
-    "note",
-    "notes",
-    "hint",
-    "hints",
-    "touch",
-    "touches",
-    "trace",
-    "traces",
-    "whiff",
-    "whiffs",
-    "bit",
-    "lot",
-    "lots",
-    "plenty",
-    "loads",
-    "aroma",
-    "aromas",
-    "smell",
-    "smells",
-    "scent",
-    "scents",
-    "odour",
-    "odours",
-    "odor",
-    "odors",
-    "taste",
-    "tastes",
-    "flavour",
-    "flavours",
-    "flavor",
-    "flavors",
-    "nuance",
-    "nuances",
-    "impression",
-    "impressions",
-    "suggestion",
-    "suggestions",
-    "background",
-    "tone",
-    "tones",
-    "undertone",
-    "undertones",
-];
-
-/// Words that say how strong something is.
-const DEGREES: [&str; 24] = [
-    "slight",
-    "slightly",
-    "faint",
-    "faintly",
-    "subtle",
-    "subtly",
-    "gentle",
-    "gently",
-    "delicate",
-    "light",
-    "lightly",
-    "mild",
-    "mildly",
-    "soft",
-    "some",
-    "quite",
-    "very",
-    "strong",
-    "strongly",
-    "intense",
-    "intensely",
-    "distinct",
-    "distinctly",
-    "pronounced",
-];
-
-/// The words without one phrase at the beginning or end; none where there is no such phrase, or
-/// nothing would remain.
-fn without_phrase<'w, 't>(words: &'w [&'t str]) -> Option<&'w [&'t str]> {
-    let shorter = match words {
-        ["a", "little" | "bit", "of", rest @ ..] | ["a", "little" | "bit", rest @ ..] => rest,
-        [amount, "of", rest @ ..] if AMOUNTS.contains(amount) => rest,
-        ["a" | "an" | "the", rest @ ..] => rest,
-        [degree, rest @ ..] if DEGREES.contains(degree) => rest,
-        [rest @ .., "like"] => rest,
-        [rest @ .., amount] if AMOUNTS.contains(amount) => rest,
-        _ => return None,
-    };
-    (!shorter.is_empty()).then_some(shorter)
+/// What words such as "unpeated" or "smokeless" deny, alone or beside words of the lexicon
+/// ("unpeated malt" denies "peated malt"). A slip is not looked for: the prefix may be one.
+fn denied_by_a_word(lexicon: &Lexicon, words: &[&str]) -> Option<Recognised> {
+    words.iter().enumerate().find_map(|(at, word)| {
+        let mut plain = words.to_vec();
+        *plain.get_mut(at)? = denied_within(word)?;
+        match form_of(lexicon, &plain) {
+            Found::One(place) => Some(Recognised {
+                place,
+                how: How::Plural,
+            }),
+            Found::Several | Found::Nothing => None,
+        }
+    })
 }
 
 /// What a search among the forms gave.
@@ -262,132 +258,6 @@ fn look_up(lexicon: &Lexicon, form: &str) -> Option<WordPlace> {
         .or_else(|| lexicon.index.get(&arranged).map(|entry| entry.place))
 }
 
-/// Regular forms of an English word: plural and singular, noun and adjective in -y.
-fn forms(word: &str) -> Vec<String> {
-    let mut forms = Vec::new();
-    if word.len() < 3 || !word.is_ascii() {
-        return forms;
-    }
-    if let Some(stem) = word.strip_suffix("ies") {
-        forms.push(format!("{stem}y"));
-    }
-    if let Some(stem) = word.strip_suffix("ves") {
-        forms.push(format!("{stem}f"));
-    }
-    if let Some(stem) = word.strip_suffix("es") {
-        forms.push(stem.to_owned());
-    }
-    match word.strip_suffix('s') {
-        Some(stem) if !stem.ends_with('s') => forms.push(stem.to_owned()),
-        Some(_) => forms.push(format!("{word}es")),
-        None => {
-            forms.push(format!("{word}s"));
-            forms.push(format!("{word}es"));
-        }
-    }
-    if let Some(stem) = word.strip_suffix('y') {
-        forms.push(format!("{stem}ies"));
-        forms.push(stem.to_owned());
-        forms.push(format!("{stem}e"));
-        let stem = stem.strip_suffix('e').unwrap_or(stem);
-        forms.push(format!("{stem}e"));
-        if let Some(short) = single_end(stem) {
-            forms.push(short.to_owned());
-        }
-    } else {
-        forms.push(format!("{word}y"));
-        if let Some(stem) = word.strip_suffix('e') {
-            forms.push(format!("{stem}y"));
-        } else if let Some(last) = word.chars().last() {
-            forms.push(format!("{word}{last}y"));
-        }
-    }
-    forms.retain(|form| form.len() >= 3);
-    forms
-}
-
-/// A stem that ends in a doubled consonant, with one of the two: nutt → nut.
-fn single_end(stem: &str) -> Option<&str> {
-    let mut ends = stem.chars().rev();
-    let (last, before) = (ends.next()?, ends.next()?);
-    (last == before && !"aeiou".contains(last))
-        .then(|| stem.strip_suffix(last))
-        .flatten()
-}
-
-/// The only entry that the words can be a slip of.
-fn slip_of(lexicon: &Lexicon, words: &[&str]) -> Option<WordPlace> {
-    let mut found = BTreeSet::new();
-    let joined = words.concat();
-    for (form, entry) in &lexicon.index {
-        if is_slip(lexicon, words, &joined, form) {
-            found.insert(entry.place);
-        }
-    }
-    let mut found = found.into_iter();
-    match (found.next(), found.next()) {
-        (Some(place), None) => Some(place),
-        (None | Some(_), _) => None,
-    }
-}
-
-fn is_slip(lexicon: &Lexicon, words: &[&str], joined: &str, form: &str) -> bool {
-    if form.split(' ').count() == words.len() {
-        return words
-            .iter()
-            .zip(form.split(' '))
-            .all(|(word, meant)| *word == meant || is_word_slip(lexicon, word, meant));
-    }
-    // Parted or joined otherwise: "bees wax", "wood smoke". No letter may differ in short ones.
-    let spaces = form.split(' ').count() - 1;
-    if (form.len() - spaces).abs_diff(joined.len()) > 4 {
-        return false;
-    }
-    let meant: String = form.split(' ').collect();
-    joined == meant
-        || (letters(joined) >= 8
-            && words.len() == 1
-            && begins_alike(joined, &meant)
-            && strsim::osa_distance(joined, &meant) <= 1)
-}
-
-/// Whether a single word is another one with a slip in it. A word that the lexicon uses anywhere
-/// is no slip of another, and "unpeated" is no slip of "peated".
-fn is_word_slip(lexicon: &Lexicon, word: &str, meant: &str) -> bool {
-    let reach = match letters(word) {
-        0..=4 => return false,
-        5..=7 => 1,
-        _ => 2,
-    };
-    letters(word).abs_diff(letters(meant)) <= reach
-        && begins_alike(word, meant)
-        && !opposite(word, meant)
-        && !opposite(meant, word)
-        && strsim::osa_distance(word, meant) <= reach
-        && !lexicon.vocabulary.contains(word)
-}
-
-fn letters(word: &str) -> usize {
-    word.chars().count()
-}
-
-/// Whether two words begin alike: cherry is no slip of sherry. C and k sound alike, and the first
-/// two letters may have changed places.
-fn begins_alike(word: &str, meant: &str) -> bool {
-    let mut first = word.chars();
-    let mut second = meant.chars();
-    let (a, b) = (first.next(), second.next());
-    let sounded = |c: Option<char>| if c == Some('k') { Some('c') } else { c };
-    sounded(a) == sounded(b) || (a == second.next() && b == first.next())
-}
-
-/// Whether one word is the other with a prefix that turns its meaning round.
-fn opposite(longer: &str, shorter: &str) -> bool {
-    ["un", "non", "in", "im", "dis", "de"]
-        .iter()
-        .any(|prefix| longer.strip_prefix(prefix) == Some(shorter))
-}
-
 /// At most three main words that may be meant: those named inside the text, then those with a
 /// similar spelling.
 fn near(lexicon: &Lexicon, words: &[&str]) -> Vec<String> {
@@ -413,22 +283,6 @@ fn near(lexicon: &Lexicon, words: &[&str]) -> Vec<String> {
         .take(3)
         .filter_map(|place| lexicon.main_word(place).map(str::to_owned))
         .collect()
-}
-
-/// Places of forms spelled much like the text, nearest first: an edit for each four letters begun,
-/// three at most.
-fn alike(lexicon: &Lexicon, text: &str) -> Vec<WordPlace> {
-    let length = letters(text);
-    let reach = length.div_ceil(4).clamp(1, 3);
-    let mut found: Vec<(usize, WordPlace)> = lexicon
-        .index
-        .iter()
-        .filter(|(form, _)| letters(form).abs_diff(length) <= reach)
-        .map(|(form, entry)| (strsim::osa_distance(text, form), entry.place))
-        .filter(|(distance, _)| *distance <= reach)
-        .collect();
-    found.sort_unstable();
-    found.into_iter().map(|(_, place)| place).collect()
 }
 
 #[cfg(test)]
@@ -473,12 +327,14 @@ mod tests {
     fn word_and_how(written: &str) -> Option<(String, How)> {
         match resolve(&lexicon(), written) {
             Resolved::Known { word, how } => Some((word, how)),
-            Resolved::Unknown { .. } => None,
+            Resolved::Negated { .. } | Resolved::Unknown { .. } => None,
         }
     }
     fn near_of(written: &str) -> Vec<String> {
         match resolve(&lexicon(), written) {
-            Resolved::Known { word, .. } => panic!("{written} was taken as {word}"),
+            Resolved::Known { word, .. } | Resolved::Negated { word, .. } => {
+                panic!("{written} was taken as {word}")
+            }
             Resolved::Unknown { near } => near,
         }
     }
@@ -522,13 +378,14 @@ mod tests {
     #[test]
     fn nothing_is_guessed() {
         for written in [
-            "no smoke",
-            "not smoky",
-            "without any smoke",
             "little smoke",
-            "smoke-free",
-            "isn't smoky",
-            "unpeated malt",
+            "not very smoky",
+            "not only smoke",
+            "not without smoke",
+            "no strong smoke",
+            "hardly any smoke",
+            "no smoke or peat",
+            "no mud",
             "pare",          // four letters: no slip is taken
             "butter almond", // "butter" is a word of the lexicon
             "sherri cherry",
@@ -551,9 +408,36 @@ mod tests {
     }
 
     #[test]
+    fn what_is_plainly_denied_is_negated() {
+        for (written, word, how) in [
+            ("no smoke", "smoke", How::Exact),
+            ("NOT smoky", "smoke", How::Plural),
+            ("without any smoke", "smoke", How::Exact),
+            ("smoke-free", "smoke", How::Exact),
+            ("free of smoke", "smoke", How::Exact),
+            ("isn't smoky", "smoke", How::Plural),
+            ("isn’t smoky at all", "smoke", How::Plural),
+            ("it is not smoky", "smoke", How::Plural),
+            ("no trace of smoke", "smoke", How::Plural),
+            ("absence of oak", "oak", How::Exact),
+            ("smokeless", "smoke", How::Plural),
+            ("unpeated", "peat", How::Plural),
+            ("unpeated malt", "peat", How::Plural),
+            ("no almond essence", "bitter almond", How::Synonym),
+            ("no bannana", "banana", How::Spelling),
+        ] {
+            let expected = Resolved::Negated {
+                word: word.to_owned(),
+                how,
+            };
+            assert_eq!(resolve(&lexicon(), written), expected, "{written}");
+        }
+    }
+
+    #[test]
     fn unknown_words_come_with_near_ones() {
-        assert_eq!(near_of("no smoke").first().unwrap(), "smoke");
-        assert_eq!(near_of("smoked apple skin").first().unwrap(), "apple");
+        assert_eq!(near_of("not very smoky").first().unwrap(), "smoke");
+        assert_eq!(near_of("wild apple skin").first().unwrap(), "apple");
         assert_eq!(near_of("aple").first().unwrap(), "apple");
         assert!(near_of("qqqqqq").is_empty());
         assert!(near_of(&"x".repeat(5000)).is_empty());
@@ -564,7 +448,7 @@ mod tests {
         fn any_text_resolves_without_panic_to_a_lexicon_word_or_none(text in ".{0,60}") {
             let lexicon = lexicon();
             match resolve(&lexicon, &text) {
-                Resolved::Known { word, .. } => prop_assert!(lexicon.place_of(&word).is_some()),
+                Resolved::Known { word, .. } | Resolved::Negated { word, .. } => prop_assert!(lexicon.place_of(&word).is_some()),
                 Resolved::Unknown { near } => {
                     prop_assert!(near.len() <= 3);
                     for word in near {

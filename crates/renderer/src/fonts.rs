@@ -60,6 +60,8 @@ pub(crate) struct Fonts {
     pub(crate) fonts: Vec<Font>,
     /// Their families, styles and characters.
     pub(crate) book: LazyHash<FontBook>,
+    /// The same fonts, to be asked for single characters.
+    faces: Vec<ttf_parser::Face<'static>>,
 }
 
 impl Fonts {
@@ -72,18 +74,25 @@ impl Fonts {
                 .flat_map(|file| Font::iter(Bytes::new(file)))
                 .collect();
             let book = FontBook::from_infos(fonts.iter().map(|font| font.info().clone()));
+            let faces = FILES
+                .into_iter()
+                .filter_map(|file| ttf_parser::Face::parse(file, 0).ok())
+                .collect();
             Self {
                 fonts,
                 book: LazyHash::new(book),
+                faces,
             }
         })
     }
 
-    /// Whether some font has a picture of this character.
+    /// Whether some font has a picture of this character. The coverage that typst keeps is of no
+    /// use here: it counts characters that a font's table names and gives the empty glyph.
     pub(crate) fn has(&self, character: char) -> bool {
-        self.fonts
-            .iter()
-            .any(|font| font.info().coverage.contains(u32::from(character)))
+        self.faces.iter().any(|face| {
+            face.glyph_index(character)
+                .is_some_and(|glyph| glyph.0 != 0)
+        })
     }
 }
 
@@ -104,7 +113,9 @@ mod tests {
             assert!(fonts.book.contains_family(family), "{family}");
         }
         assert!(fonts.has('ß') && fonts.has('✓') && fonts.has('Ж') && fonts.has('α'));
-        assert!(!fonts.has('中'));
+        assert_eq!(fonts.faces.len(), FILES.len());
+        // The last is named by a table of DejaVu Sans, which has no picture of it.
+        assert!(!fonts.has('中') && !fonts.has('\u{e86}'));
     }
 
     #[test]

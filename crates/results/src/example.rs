@@ -47,7 +47,12 @@ fn question(number: usize) -> Question {
     Question {
         id: QuestionId::parse(&format!("q{number:03}")).unwrap(),
         place: place(),
-        cell: CellId::parse(if number.is_multiple_of(2) { "law" } else { "cask" }).unwrap(),
+        cell: CellId::parse(if number.is_multiple_of(2) {
+            "law"
+        } else {
+            "cask"
+        })
+        .unwrap(),
         level: Level::Recall,
         difficulty: Difficulty::Medium,
         state: ReviewState::Operational,

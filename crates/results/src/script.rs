@@ -47,11 +47,12 @@ pub fn scripts<'a>(exam: &'a Exam, sitting: &'a Sitting, awards: &'a [Award]) ->
         .iter()
         .map(|place| {
             let mut awards = by_candidate.remove(&place.candidate).unwrap_or_default();
-            // The order of items is theory by number, then glasses; what was asked of a glass keeps
-            // the order of the answer sheet, since the sort is stable on theory number and glass.
+            // Theory by number, then glasses; what was asked of a glass in the order of the plan.
             awards.sort_by_key(|award| match &award.item {
-                grader::Item::Theory { number, .. } => (0, *number),
-                grader::Item::Tasting { glass, .. } => (1, *glass),
+                grader::Item::Theory { number, .. } => (0, *number, 0),
+                grader::Item::Tasting { glass, asked, .. } => {
+                    (1, *glass, place_in_plan(exam, asked))
+                }
             });
             let marks = CandidateMarks::of(awards.iter().copied());
             Script {
@@ -63,6 +64,18 @@ pub fn scripts<'a>(exam: &'a Exam, sitting: &'a Sitting, awards: &'a [Award]) ->
             }
         })
         .collect()
+}
+
+/// Where the plan asks this of a glass; behind everything where it does not.
+fn place_in_plan(exam: &Exam, asked: &str) -> usize {
+    let ask = exam
+        .plan
+        .tasting
+        .as_ref()
+        .map_or(&[][..], |part| part.ask.as_slice());
+    ask.iter()
+        .position(|question| question.asked.name() == asked)
+        .unwrap_or(ask.len())
 }
 
 /// The class list of these scripts.

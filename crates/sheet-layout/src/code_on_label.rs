@@ -7,8 +7,10 @@ use crate::millimetres::Millimetres;
 
 /// The least height of a code on a glass, readable at arm's length.
 pub const LEAST_CODE_HEIGHT: Millimetres = Millimetres::whole(7);
-/// The greatest height used; larger digits are not easier to read on a table.
-const GREATEST_CODE_HEIGHT: Millimetres = Millimetres::whole(11);
+/// The greatest height used; larger digits are not easier to read on a table, and two codes of this
+/// height leave 5 mm to the edge of a label 37 mm high, which printers cannot reach on the outer
+/// rows of a sheet without margins.
+const GREATEST_CODE_HEIGHT: Millimetres = Millimetres::whole(10);
 /// The white that stays at the left and right of a code.
 const QUIET_SIDE: Millimetres = Millimetres::thousandths(1_500);
 /// The white that stays above and below.

@@ -327,7 +327,16 @@ fn scale(
     width: Millimetres,
 ) -> Vec<Row> {
     let pitch = Millimetres::whole(8);
-    let words = Millimetres::whole(33);
+    // As wide as the longer meaning on one line, so that the points have the rest.
+    let letters = low.chars().count().max(high.chars().count());
+    let words = Millimetres::thousandths(LETTER_WIDTH).times(
+        i32::try_from(letters)
+            .unwrap_or(i32::from(u8::MAX))
+            .min(i32::from(u8::MAX)),
+    ) + Millimetres::whole(2);
+    let words = words
+        .max(Millimetres::whole(12))
+        .min(Millimetres::whole(33));
     let in_a_row =
         usize::try_from((width - words.times(2)).in_thousandths() / pitch.in_thousandths())
             .unwrap_or(1)

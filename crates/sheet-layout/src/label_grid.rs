@@ -156,19 +156,11 @@ struct Geometry {
 }
 
 /// Sheets found in most stationers' shops. Common practice, written from memory without a
-/// source: print one sheet on plain paper and hold it against the labels before use.
+/// source: print one sheet on plain paper and hold it against the labels before use. The first of
+/// each paper is taken where none is named; it has margins that every printer can keep.
 const SHIPPED: [Geometry; 12] = {
     use Paper::{A4, Letter};
     [
-        Geometry {
-            name: "a4-3x8-70x37",
-            paper: A4,
-            columns: 3,
-            rows: 8,
-            label: [70_000, 37_000],
-            margin: [0, 500],
-            pitch: [70_000, 37_000],
-        },
         Geometry {
             name: "a4-3x7-63.5x38.1",
             paper: A4,
@@ -177,6 +169,15 @@ const SHIPPED: [Geometry; 12] = {
             label: [63_500, 38_100],
             margin: [7_250, 15_150],
             pitch: [66_000, 38_100],
+        },
+        Geometry {
+            name: "a4-3x8-70x37",
+            paper: A4,
+            columns: 3,
+            rows: 8,
+            label: [70_000, 37_000],
+            margin: [0, 500],
+            pitch: [70_000, 37_000],
         },
         Geometry {
             name: "a4-3x6-63.5x46.6",

@@ -215,9 +215,26 @@ fn report(
             .iter()
             .map(|r| (number(&r.candidate), r.words.clone()))
             .collect(),
-        faults: intake.faults,
+        faults: intake
+            .faults
+            .into_iter()
+            .map(|fault| with_its_line(fault, &sources))
+            .collect(),
         sources,
     })
+}
+
+/// Gives a fault the bytes of its line, where the table is at hand.
+fn with_its_line(mut fault: Fault, sources: &Sources) -> Fault {
+    if let Some(place) = &mut fault.place
+        && let Some(text) = sources.get(&place.source)
+    {
+        let before = usize::try_from(place.line).unwrap_or(1).saturating_sub(1);
+        place.start = text.split_inclusive('\n').take(before).map(str::len).sum();
+        let line = text.get(place.start..).and_then(|rest| rest.lines().next());
+        place.end = place.start + line.map_or(0, |line| line.trim_end().len());
+    }
+    fault
 }
 
 /// The tables again, for the lines of their faults.

@@ -30,6 +30,8 @@ pub struct Descriptors {
     pub contradicting: Vec<String>,
     /// The heaviest required words that nothing was paired with.
     pub missed: Vec<String>,
+    /// What the candidate says is not there, as written.
+    pub denied: Vec<String>,
     /// Answers beyond the number that counts.
     pub left_off: usize,
     /// How many words count.
@@ -67,6 +69,13 @@ impl fmt::Display for Descriptors {
         }
         if !self.missed.is_empty() {
             write!(f, "; missed: {}", joined(self.missed.iter()))?;
+        }
+        if !self.denied.is_empty() {
+            write!(
+                f,
+                "; said not to be there, so not counted: {}",
+                joined(self.denied.iter())
+            )?;
         }
         if self.left_off > 0 {
             write!(

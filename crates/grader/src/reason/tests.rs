@@ -303,6 +303,7 @@ fn examples() -> Vec<(Reason, &'static str)> {
                 without_credit: vec![name("juniper")],
                 contradicting: vec![name("peat")],
                 missed: vec![name("molasses"), name("oak")],
+                denied: vec![name("no smoke")],
                 left_off: 2,
                 words: 6,
                 weight: 1_460_000,
@@ -312,7 +313,7 @@ fn examples() -> Vec<(Reason, &'static str)> {
             "found: banana (full, 0.81), acid drop as pear drop (full, 0.3), raisin for prune \
              (same group, half of 0.5), rose for honey (same family, a quarter of 0.4); no \
              credit: juniper; contradicting this sample: peat (less 15 % of the marks); missed: \
-             molasses, oak; only the first 6 count, 2 left off; weight 1.46 of 2.9: 3.534 of 10 \
+             molasses, oak; said not to be there, so not counted: no smoke; only the first 6 count, 2 left off; weight 1.46 of 2.9: 3.534 of 10 \
              marks",
         ),
         (
@@ -321,6 +322,7 @@ fn examples() -> Vec<(Reason, &'static str)> {
                 without_credit: Vec::new(),
                 contradicting: Vec::new(),
                 missed: vec![name("oak")],
+                denied: Vec::new(),
                 left_off: 0,
                 words: 6,
                 weight: 0,

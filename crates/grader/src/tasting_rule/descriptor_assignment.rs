@@ -10,7 +10,7 @@
 //! 15 % are this project's choice, no source.
 //!
 //! Only the first L different words count, and one that contradicts or is not known has its place
-//! among them. Unknown words leave the mark open for a person; what is known counts so far.
+//! among them. What is denied ("no smoke") counts as not written. Unknown words leave the mark open for a person; what is known counts so far.
 //!
 //! Chance score: the mean over draws of L different words of the lexicon from a fixed stream
 //! ([`crate::chance_score`]). A lister writes one word of each of the largest families.
@@ -18,7 +18,7 @@
 use base::Marks;
 use question_bank::lexicon::{Closeness, WordPlace};
 use question_bank::tasting_key::KeyWord;
-use question_bank::word_match::{Resolved, fold, resolve};
+use question_bank::word_match::{Resolved, SEPARATORS, fold, resolve_piece};
 use question_bank::{Lexicon, TastingKey};
 
 use crate::assignment::best_assignment;
@@ -185,6 +185,8 @@ fn counted(words: u32) -> usize {
 struct Written {
     known: Vec<(String, WordPlace)>,
     unknown: Vec<UnknownWord>,
+    /// What the candidate says is not there; it counts as not written.
+    denied: Vec<String>,
     left_off: usize,
 }
 
@@ -193,7 +195,7 @@ fn read_words(lexicon: &Lexicon, answer: &str, words: usize) -> Written {
     let mut written = Written::default();
     let mut folded_unknown: Vec<String> = Vec::new();
     let pieces = answer
-        .split([';', ',', '/', '\n', '\r', '\t', '•', '|'])
+        .split(SEPARATORS)
         .map(str::trim)
         .filter(|piece| !is_blank(piece));
     for piece in pieces {
@@ -220,6 +222,13 @@ fn read_words(lexicon: &Lexicon, answer: &str, words: usize) -> Written {
                         written.known.push((base::walk::shortened(text), place));
                     }
                 }
+                Resolved::Negated { .. } => {
+                    let text = base::walk::shortened(text);
+                    if written.denied.len() < counted(MOST_WORDS) && !written.denied.contains(&text)
+                    {
+                        written.denied.push(text);
+                    }
+                }
                 Resolved::Unknown { near } => {
                     let folded = fold(&base::walk::shortened(text));
                     if folded_unknown.contains(&folded) {
@@ -239,27 +248,6 @@ fn read_words(lexicon: &Lexicon, answer: &str, words: usize) -> Written {
         }
     }
     written
-}
-
-/// One piece as one word; or, where it is none, as the words that "and" joins, if all are known.
-fn resolve_piece<'t>(lexicon: &Lexicon, piece: &'t str) -> Vec<(&'t str, Resolved)> {
-    let whole = resolve(lexicon, piece);
-    if matches!(whole, Resolved::Known { .. }) {
-        return vec![(piece, whole)];
-    }
-    let parts: Vec<(&str, Resolved)> = piece
-        .split(" and ")
-        .flat_map(|part| part.split(['&', '+']))
-        .map(|part| (part.trim(), resolve(lexicon, part.trim())))
-        .collect();
-    let all_known = parts
-        .iter()
-        .all(|(_, resolved)| matches!(resolved, Resolved::Known { .. }));
-    if parts.len() > 1 && all_known {
-        parts
-    } else {
-        vec![(piece, whole)]
-    }
 }
 
 /// Marks an answer that is not blank; `words` is how many count.
@@ -339,6 +327,7 @@ fn reason(
         without_credit,
         contradicting,
         missed,
+        denied: written.denied.clone(),
         left_off: written.left_off,
         words: words.min(MOST_WORDS),
         weight: worth.total,

@@ -243,6 +243,15 @@ impl Reading<'_> {
                 }
                 Some(word)
             }
+            Resolved::Negated { word, .. } => {
+                self.faults.push(unknown_descriptor(
+                    table.place(&cell.bytes),
+                    &cell.text,
+                    &[word],
+                    "leave the row out where something was not found",
+                ));
+                None
+            }
             Resolved::Unknown { near } => {
                 self.faults.push(unknown_descriptor(
                     table.place(&cell.bytes),

@@ -317,6 +317,15 @@ fn lexicon_word(
             }
             Some(word)
         }
+        Resolved::Negated { word, .. } => {
+            walk.note(unknown_descriptor(
+                place,
+                written,
+                &[word],
+                "what is denied cannot contradict",
+            ));
+            None
+        }
         Resolved::Unknown { near } => {
             walk.note(unknown_descriptor(
                 place,
@@ -344,6 +353,16 @@ fn read_fault<'t>(
     };
     match resolve(lexicon, &written) {
         Resolved::Known { word, .. } => Some(word),
+        Resolved::Negated { word, .. } => {
+            let place = walk.place(&tree.bytes);
+            walk.note(unknown_descriptor(
+                place,
+                &written,
+                &[word],
+                "write none where there is no fault",
+            ));
+            None
+        }
         Resolved::Unknown { near } => {
             let place = walk.place(&tree.bytes);
             let mut fault = unknown_descriptor(place, &written, &near, "it is kept as written");

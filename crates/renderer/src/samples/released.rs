@@ -66,6 +66,7 @@ pub fn candidate_report() -> CandidateReport {
         glasses: vec![ReportGlass {
             code: own("417"),
             what: own("a single malt of 12 years, served at 46 % vol"),
+            describe: own("Unpeated malt: orchard fruit and light oak, a short dry finish."),
             marks: own("17.5"),
             of: own("30"),
             words: vec![

@@ -8,7 +8,7 @@ use exam_plan::{Asked, Exam};
 use grader::{Award, Item};
 use question_bank::sample_record::Age;
 use question_bank::tasting_key::KeyWord;
-use question_bank::word_match::{Resolved, resolve};
+use question_bank::word_match::{Resolved, SEPARATORS, resolve_piece};
 use question_bank::{Bank, SampleRecord, TastingKey};
 use serde::Serialize;
 
@@ -236,14 +236,19 @@ fn right(exam: &Exam, part: &TastingPart, record: &SampleRecord, asked: &Asked) 
 /// grader parts them.
 pub(super) fn named_words(exam: &Exam, answer: &str, at_most: u32) -> BTreeSet<String> {
     answer
-        .split([';', ',', '/', '\n', '\r', '\t', '•', '|'])
+        .split(SEPARATORS)
         .map(str::trim)
-        .filter(|word| !word.is_empty())
-        .take(usize::try_from(at_most).unwrap_or(usize::MAX))
-        .filter_map(|word| match resolve(&exam.bank.lexicon, word) {
-            Resolved::Known { word, .. } => Some(word),
-            Resolved::Unknown { .. } => None,
+        .filter(|piece| !piece.is_empty())
+        .flat_map(|piece| resolve_piece(&exam.bank.lexicon, piece))
+        .filter_map(|(_, resolved)| match resolved {
+            Resolved::Known { word, .. } => Some(Some(word)),
+            // A word that is not known has its place among those that count; what is denied has
+            // none.
+            Resolved::Unknown { .. } => Some(None),
+            Resolved::Negated { .. } => None,
         })
+        .take(usize::try_from(at_most).unwrap_or(usize::MAX))
+        .flatten()
         .collect()
 }
 

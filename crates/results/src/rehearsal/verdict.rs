@@ -55,7 +55,9 @@ fn reliability(exam: &Exam, score: &ScoreForecast) -> Option<(bool, String)> {
     let made = score.reliability.as_ref().ok()?;
     let what = capitalised(score.what);
     let value = coefficient(made.value);
-    if made.value >= GOOD {
+    // As printed: .70 in the sentence is .70 for the verdict.
+    let printed = (made.value * 100.0).round() / 100.0;
+    if printed >= GOOD {
         return Some((
             true,
             format!(

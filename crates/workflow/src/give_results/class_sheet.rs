@@ -3,7 +3,9 @@
 use grader::{Award, Outcome as Mark};
 use renderer::content::examiner::{CandidateLine, ClassSummary, QuestionNotice};
 use renderer::content::{Bar, Distribution, ExamHead, Figure};
+use results::summary::ScoreFigures;
 use results::{Outcome, Script, SittingSummary};
+use statistics::{Interval, Refusal};
 
 use crate::mark::item_name;
 
@@ -70,51 +72,131 @@ fn line(script: &Script<'_>) -> CandidateLine {
     }
 }
 
+/// Figures with what they rest on; one that cannot be given says why in its place.
 fn figures(summary: &SittingSummary) -> Vec<Figure> {
-    // Each sentence of the summary holds the figure, its interval and its n: it is printed whole,
-    // so that no number stands without what it rests on.
-    let mut figures: Vec<Figure> = summary
-        .scores
-        .iter()
-        .map(|score| sentence(&capital(score.what), &score.sentence, summary.n))
-        .collect();
-    if let Some(reliability) = &summary.reliability {
-        figures.extend(
-            reliability
-                .sentences
-                .iter()
-                .map(|s| sentence("Reliability", s, summary.n)),
-        );
+    let mut figures = Vec::new();
+    for score in &summary.scores {
+        figures.extend(score_figures(&capital(score.what), score));
     }
-    if let Some(together) = &summary.theory_with_tasting {
-        figures.push(sentence(
-            "Theory with tasting",
-            &together.sentence,
-            together.n,
+    for form in summary.reliability.iter().flat_map(|r| &r.by_form) {
+        let names: Vec<&str> = form.forms.iter().map(base::FormName::as_str).collect();
+        figures.push(coefficient(
+            format!("Reliability of form {} (alpha)", names.join(" and ")),
+            form.n,
+            form.alpha
+                .as_ref()
+                .map(|made| (made.alpha, Some(made.interval))),
         ));
     }
-    figures.push(sentence(
-        "Passed",
-        &summary.pass_rate.sentence,
-        summary.pass_rate.n,
-    ));
+    if let Some(together) = &summary.theory_with_tasting {
+        let value = together
+            .value
+            .as_ref()
+            .map(|r| (*r, together.interval.ok()));
+        figures.push(coefficient(
+            "Correlation of theory and tasting".to_owned(),
+            together.n,
+            value,
+        ));
+    }
+    figures.push(share("Passed".to_owned(), &summary.pass_rate));
     for sample in &summary.samples {
-        figures.push(sentence(
-            &sample.name,
-            &sample.credit.sentence,
-            sample.credit.n,
+        figures.push(share(
+            format!("Mean credit, {}", sample.name),
+            &sample.credit,
         ));
     }
     figures
 }
 
-fn sentence(what: &str, value: &str, n: usize) -> Figure {
+fn score_figures(what: &str, score: &ScoreFigures) -> Vec<Figure> {
+    match &score.figures {
+        Ok(made) => {
+            let row = |name: &str, value: String, interval: String| Figure {
+                what: format!("{what}: {name}"),
+                value,
+                interval,
+                n: made.n.to_string(),
+                note: String::new(),
+            };
+            let interval = made.mean_interval.as_ref().map(|i| between(i, 1, 1.0));
+            vec![
+                row(
+                    &format!("mean, marks of {}", score.of),
+                    format!("{:.1}", made.mean),
+                    interval.unwrap_or_default(),
+                ),
+                row(
+                    "standard deviation",
+                    made.standard_deviation
+                        .as_ref()
+                        .map_or_else(ToString::to_string, |d| format!("{d:.1}")),
+                    String::new(),
+                ),
+                row(
+                    "median, lowest, highest",
+                    format!(
+                        "{:.1}, {:.1}, {:.1}",
+                        made.median, made.smallest, made.largest
+                    ),
+                    String::new(),
+                ),
+            ]
+        }
+        Err(refusal) => vec![refused(what.to_owned(), refusal)],
+    }
+}
+
+fn refused(what: String, refusal: &Refusal) -> Figure {
     Figure {
-        what: what.to_owned(),
-        value: value.to_owned(),
+        what,
+        value: String::new(),
         interval: String::new(),
-        n: n.to_string(),
-        note: String::new(),
+        n: String::new(),
+        note: refusal.to_string(),
+    }
+}
+
+/// "27.1 to 31.3 (95 %)", each end times a factor, with so many decimals.
+fn between(interval: &Interval, decimals: usize, factor: f64) -> String {
+    format!(
+        "{:.decimals$} to {:.decimals$} (95 %)",
+        interval.lower * factor,
+        interval.upper * factor
+    )
+}
+
+fn coefficient(what: String, n: usize, value: Result<(f64, Option<Interval>), &Refusal>) -> Figure {
+    match value {
+        Ok((value, interval)) => Figure {
+            what,
+            value: format!("{value:.2}"),
+            interval: interval.map(|i| between(&i, 2, 1.0)).unwrap_or_default(),
+            n: n.to_string(),
+            // Half the scale wide says next to nothing.
+            note: match interval {
+                Some(i) if i.upper - i.lower > 0.4 => "too wide to lean on".to_owned(),
+                Some(_) | None => String::new(),
+            },
+        },
+        Err(refusal) => refused(what, refusal),
+    }
+}
+
+fn share(what: String, figure: &results::summary::Figure) -> Figure {
+    match &figure.value {
+        Ok(share) => Figure {
+            what,
+            value: format!("{:.0} %", share * 100.0),
+            interval: figure
+                .interval
+                .as_ref()
+                .map(|i| between(i, 0, 100.0))
+                .unwrap_or_default(),
+            n: figure.n.to_string(),
+            note: String::new(),
+        },
+        Err(refusal) => refused(what, refusal),
     }
 }
 

@@ -50,11 +50,13 @@ pub(super) fn content(head: &ExamHead, report: &CandidateReport) -> Sheet {
     }
 }
 
-/// The reason with what was right, where the answer was not wholly right.
+/// The reason with what was right, where the answer was not wholly right and the reason does not
+/// say it already.
 fn reason(reason: &str, right: &str, full: bool, counts: bool) -> String {
-    let mut words = reason.to_owned();
+    let mut words = reason.trim_end_matches('.').to_owned();
+    words.push('.');
     if !full && !right.is_empty() && !reason.contains(right) {
-        words.push_str(&format!(" Right: {right}."));
+        words.push_str(&format!(" Right: {}.", right.trim_end_matches('.')));
     }
     if !counts {
         words.push_str(" On trial: does not count.");
@@ -99,7 +101,8 @@ fn glass(glass: &GlassReport) -> ReportGlass {
         .fold(0.0, f64::max);
     ReportGlass {
         code: glass.code.clone(),
-        what: format!("{} {}", glass.was, glass.describe),
+        what: glass.was.trim_end_matches('.').to_owned(),
+        describe: glass.describe.clone(),
         marks: marks.to_string(),
         of: of.to_string(),
         words: glass
@@ -126,7 +129,11 @@ fn glass(glass: &GlassReport) -> ReportGlass {
                 answered: line.answered.clone(),
                 marks: line.marks.to_string(),
                 of: line.of.to_string(),
-                reason: reason(&line.reason, &line.right, line.marks == line.of, true),
+                // Words stand beside the panel's in a table of their own.
+                reason: match line.asked {
+                    "Aroma and flavour" | "With water" => reason(&line.reason, "", false, true),
+                    _ => reason(&line.reason, &line.right, line.marks == line.of, true),
+                },
             })
             .collect(),
     }

@@ -93,6 +93,7 @@ fn booklet(open: &DrawnSitting, head: &ExamHead, form: &Form) -> TheoryBooklet {
 }
 
 fn question(printed: assembler::candidate_view::PrintedQuestion) -> PrintedQuestion {
+    let says_all_that_apply = printed.stem.to_lowercase().contains("all that apply");
     PrintedQuestion {
         number: u16::try_from(printed.number).unwrap_or(u16::MAX),
         stem: printed.stem,
@@ -109,7 +110,12 @@ fn question(printed: assembler::candidate_view::PrintedQuestion) -> PrintedQuest
                 choose_one: false,
             } => PrintedAnswer::MultipleResponse {
                 options: lettered(options),
-                instruction: "Choose all that apply.".to_owned(),
+                // Many authors say it in the stem already.
+                instruction: if says_all_that_apply {
+                    String::new()
+                } else {
+                    "Choose all that apply.".to_owned()
+                },
             },
             PrintedBody::Number { unit } => PrintedAnswer::Numeric {
                 unit,

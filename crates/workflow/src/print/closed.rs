@@ -214,14 +214,22 @@ fn sample(open: &DrawnSitting, pour: &SamplePour) -> PourSample {
             }
         })
         .collect();
-    let mut codes: Vec<String> = Vec::new();
+    let mut poured: Vec<(&str, usize)> = Vec::new();
     for place in by_seat(open) {
         for glass in place.glasses.iter().filter(|g| g.sample == pour.sample) {
-            if !codes.contains(&glass.code) {
-                codes.push(glass.code.clone());
+            match poured.iter_mut().find(|(code, _)| *code == glass.code) {
+                Some((_, times)) => *times += 1,
+                None => poured.push((&glass.code, 1)),
             }
         }
     }
+    let codes = poured
+        .into_iter()
+        .map(|(code, times)| match times {
+            1 => code.to_owned(),
+            _ => format!("{code}, {times} times"),
+        })
+        .collect();
     PourSample {
         sample: short_name(open, &pour.sample),
         what: what(pour),

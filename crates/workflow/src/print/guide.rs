@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use assembler::examiner_view::{answer_text, key_of};
 use exam_plan::plan::{AgeAnswer, Asked, TastingPart, TastingQuestion};
+use grader::{KnownWords, SampleKey, tasting_chance_score};
 use question_bank::sample_record::Age;
 use question_bank::tasting_key::{KeyWord, TastingKey};
 use question_bank::{PrintedOrder, SampleRecord};
@@ -104,7 +105,18 @@ fn sample(open: &DrawnSitting, part: &TastingPart, record: &SampleRecord) -> Gui
             .collect(),
         accepted: key.accepted.iter().map(|word| word.word.clone()).collect(),
         contradicting: key.contradicting.clone(),
-        rubric: part.ask.iter().map(|question| rule(question)).collect(),
+        rubric: {
+            let words = KnownWords::of(bank);
+            let sample_key = SampleKey::new(record, words, part);
+            let chance = |asked: &Asked| {
+                let score = tasting_chance_score(&sample_key, words, asked);
+                format!("{:.0} %", score.guesser * 100.0)
+            };
+            part.ask
+                .iter()
+                .map(|question| rule(question, chance(&question.asked)))
+                .collect()
+        },
         panel: match support.agreement {
             Some(agreement) => format!(
                 "{} assessors; on average {:.0} % of them cite a required word.",
@@ -163,7 +175,7 @@ fn descriptor(
 }
 
 /// How one thing asked is marked, in words.
-fn rule(question: &TastingQuestion) -> GuideRule {
+fn rule(question: &TastingQuestion, chance: String) -> GuideRule {
     let rule = match &question.asked {
         Asked::Aroma { words } | Asked::Water { words } => format!(
             "The first {words} words, matched one to one with the panel's so that the sum is greatest: full for the word or a synonym, \
@@ -187,7 +199,7 @@ fn rule(question: &TastingQuestion) -> GuideRule {
         asked: name,
         marks: marks_in_words(question.marks),
         rule,
-        chance: String::new(),
+        chance,
     }
 }
 

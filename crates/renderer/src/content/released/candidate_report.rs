@@ -86,6 +86,8 @@ pub struct ReportGlass {
     pub code: String,
     /// What was in it; empty where the examiners do not tell.
     pub what: String,
+    /// The style in a sentence or two; empty for none.
+    pub describe: String,
     /// Marks for the glass, as printed.
     pub marks: String,
     /// The most marks, as printed.
