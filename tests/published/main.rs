@@ -15,6 +15,7 @@ mod data;
 mod decision;
 mod discrimination;
 mod expected;
+mod fairness;
 mod generalisability;
 mod item_analysis;
 mod item_lint;
