@@ -22,12 +22,15 @@ struct Counts {
 
 /// The words in an answer as the table writes them.
 fn read_as(answer: &[(&str, Resolved)]) -> String {
-    let mut words = Vec::new();
+    let mut words: Vec<String> = Vec::new();
     for (_, resolved) in answer {
-        match resolved {
-            Resolved::Known { word, .. } => words.push(word.clone()),
-            Resolved::Negated { word, .. } => words.push(format!("not: {word}")),
+        let word = match resolved {
+            Resolved::Known { word, .. } => word.clone(),
+            Resolved::Negated { word, .. } => format!("not: {word}"),
             Resolved::Unknown { .. } => return "person".to_owned(),
+        };
+        if !words.contains(&word) {
+            words.push(word);
         }
     }
     if words.is_empty() {
@@ -37,8 +40,25 @@ fn read_as(answer: &[(&str, Resolved)]) -> String {
     }
 }
 
-/// The table as it stands; a change to the lexicon or to the matching shows here.
+/// The table as it stands (kind "in the rough" was written without a look at the lexicon, the others
+/// with it at hand, so that their figures are what the matching is meant to do); a change to the lexicon or to the matching shows here.
 const TABLE: &str = "\
+adjective           72 right   0 wrong   0 to a person
+case-hyphen-accent  20 right   0 wrong   0 to a person
+exact               59 right   0 wrong   0 to a person
+generic             32 right   0 wrong   0 to a person
+half-denied         28 right   0 wrong   0 to a person
+in the rough        86 right   0 wrong  31 to a person
+list                38 right   0 wrong   0 to a person
+negation            61 right   0 wrong   0 to a person
+order               24 right   0 wrong   0 to a person
+phrase              79 right   0 wrong   0 to a person
+plural              50 right   0 wrong   0 to a person
+spelling            65 right   0 wrong   0 to a person
+stage               25 right   0 wrong   0 to a person
+strength            61 right   0 wrong   0 to a person
+synonym             53 right   0 wrong   0 to a person
+unknown             46 right   0 wrong   0 to a person
 ";
 
 #[test]

@@ -4,6 +4,7 @@
 
 use std::collections::BTreeSet;
 
+mod ordinary_word;
 mod phrase;
 mod slip;
 mod spelling_index;
@@ -15,6 +16,7 @@ pub(crate) use spelling_index::SpellingIndex;
 pub use word_list::{SEPARATORS, resolve_list, resolve_piece, split_words};
 
 use crate::lexicon::{Entry, Lexicon, WordPlace};
+use ordinary_word::is_ordinary;
 use phrase::{Said, denied_within, said, without_phrase};
 use slip::{alike, slip_of};
 use word_form::forms;
@@ -89,7 +91,7 @@ fn joins(word: &str) -> bool {
 ///
 /// In this order: the main word or a synonym; a regular form of one (plural, adjective, other
 /// order of words), with phrases such as "notes of", "slightly" or "on the nose" taken off; a slip
-/// of one letter in words of five to seven letters, or two in longer ones, where exactly one word
+/// of one letter in words of five to eight letters, or two in longer ones, where exactly one word
 /// of the lexicon is that near (Damerau and Levenshtein, as optimal string alignment; the first
 /// letter must agree). What is plainly denied ("no smoke", "smoke-free", "unpeated") is negated;
 /// what is half denied ("not very smoky", "little smoke") and everything else is unknown.
@@ -101,6 +103,9 @@ pub fn resolve(lexicon: &Lexicon, written: &str) -> Resolved {
     if let Some(entry) = lexicon.index.get(written) {
         return known(lexicon, Recognised::form(*entry));
     }
+    if misread_without_accents(written) {
+        return Resolved::Unknown { near: Vec::new() };
+    }
     let folded = fold(written);
     if let Some(entry) = lexicon.index.get(&folded) {
         return known(lexicon, Recognised::form(*entry));
@@ -111,18 +116,29 @@ pub fn resolve(lexicon: &Lexicon, written: &str) -> Resolved {
     };
     match said(&words) {
         Said::Unclear => unknown(&words),
-        Said::Absent(denied) => match recognise(lexicon, denied) {
+        Said::Absent(denied) => match by_form(lexicon, denied) {
             Ok(recognised) => negated(lexicon, recognised),
-            Err(_) => unknown(&words),
-        },
-        Said::Present => match recognise(lexicon, &words) {
-            Ok(recognised) => known(lexicon, recognised),
-            Err(core) => match denied_by_a_word(lexicon, core) {
+            Err(left) => match by_slip(lexicon, &left) {
                 Some(recognised) => negated(lexicon, recognised),
-                None => unknown(core),
+                None => unknown(&words),
+            },
+        },
+        Said::Present => match by_form(lexicon, &words) {
+            Ok(recognised) => known(lexicon, recognised),
+            Err(left) => match denied_by_a_word(lexicon, left.core) {
+                Some(recognised) => negated(lexicon, recognised),
+                None => match by_slip(lexicon, &left) {
+                    Some(recognised) => known(lexicon, recognised),
+                    None => unknown(left.core),
+                },
             },
         },
     }
+}
+
+/// Whether a text means something else than the same letters without accents: rosé is no rose.
+fn misread_without_accents(written: &str) -> bool {
+    matches!(written.trim().to_lowercase().as_str(), "rosé" | "rosés")
 }
 
 /// An entry and how it was recognised.
@@ -158,9 +174,17 @@ fn main_word(lexicon: &Lexicon, place: WordPlace) -> String {
     lexicon.main_word(place).unwrap_or("").to_owned()
 }
 
-/// The only entry that the words can mean; or, where there is none, the words that were left when
-/// all phrases were taken off.
-fn recognise<'w, 't>(lexicon: &Lexicon, words: &'w [&'t str]) -> Result<Recognised, &'w [&'t str]> {
+/// What no entry was found for.
+struct Left<'w, 't> {
+    /// The words with all phrases around them taken off.
+    core: &'w [&'t str],
+    /// Whether they are a regular form of several entries, so that no slip is looked for.
+    several: bool,
+}
+
+/// The only entry of which the words are a regular form, with all phrases around it taken off; or,
+/// where there is none, the words that are left.
+fn by_form<'w, 't>(lexicon: &Lexicon, words: &'w [&'t str]) -> Result<Recognised, Left<'w, 't>> {
     if let Some(entry) = lexicon.index.get(&words.join(" ")) {
         return Ok(Recognised::form(*entry));
     }
@@ -173,21 +197,35 @@ fn recognise<'w, 't>(lexicon: &Lexicon, words: &'w [&'t str]) -> Result<Recognis
                     how: How::Plural,
                 });
             }
-            Found::Several => return Err(core),
+            Found::Several => {
+                return Err(Left {
+                    core,
+                    several: true,
+                });
+            }
             Found::Nothing => {}
         }
         match without_phrase(core) {
             Some(rest) => core = rest,
-            None => break,
+            None => {
+                return Err(Left {
+                    core,
+                    several: false,
+                });
+            }
         }
     }
-    match slip_of(lexicon, core) {
-        Some(place) => Ok(Recognised {
-            place,
-            how: How::Spelling,
-        }),
-        None => Err(core),
+}
+
+/// The only entry that the words can be a slip of.
+fn by_slip(lexicon: &Lexicon, left: &Left<'_, '_>) -> Option<Recognised> {
+    if left.several {
+        return None;
     }
+    Some(Recognised {
+        place: slip_of(lexicon, left.core)?,
+        how: How::Spelling,
+    })
 }
 
 /// What words such as "unpeated" or "smokeless" deny, alone or beside words of the lexicon
@@ -224,6 +262,9 @@ fn form_of(lexicon: &Lexicon, words: &[&str]) -> Found {
         // One word at a time is varied, so all others must be words of the lexicon already.
         let mut others = words.iter().enumerate().filter(|(at, _)| *at != position);
         if !others.all(|(_, other)| lexicon.vocabulary.contains(*other) || joins(other)) {
+            continue;
+        }
+        if is_ordinary(word) {
             continue;
         }
         for form in forms(word) {
@@ -365,7 +406,7 @@ mod tests {
             ("oak notes", "oak", How::Plural),
             ("bannana", "banana", How::Spelling),
             ("aprikot", "apricot", How::Spelling),
-            ("cinammon", "cinnamon", How::Spelling),
+            ("cinamon", "cinnamon", How::Spelling),
             ("karamel", "caramel", How::Spelling),
             ("hint of liqorice", "liquorice", How::Spelling),
             ("passionfruit", "passion fruit", How::Spelling),

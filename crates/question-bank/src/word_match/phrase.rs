@@ -304,6 +304,8 @@ pub(super) fn without_phrase<'w, 't>(words: &'w [&'t str]) -> Option<&'w [&'t st
             rest @ ..,
         ]
         | ["reminds", "me", "of", rest @ ..]
+        | ["ever", "so", rest @ ..]
+        | ["just", rest @ ..]
         | [
             rest @ ..,
             "on" | "in" | "at",
@@ -311,12 +313,15 @@ pub(super) fn without_phrase<'w, 't>(words: &'w [&'t str]) -> Option<&'w [&'t st
             "nose" | "palate" | "finish" | "background" | "back" | "end" | "mouth",
         ]
         | [rest @ .., "with" | "after" | "without", "water"] => rest,
+        // What is very ripe may be overripe, which is another word.
+        ["very" | "extremely" | "really", "ripe", ..] => return None,
         [amount, "of", rest @ ..] if AMOUNTS.contains(amount) => rest,
         ["a" | "an" | "the" | "any", rest @ ..] => rest,
         [degree, rest @ ..] if DEGREES.contains(degree) => rest,
         [
             rest @ ..,
-            "like" | "tasting" | "smelling" | "scented" | "flavoured" | "flavored",
+            "like" | "led" | "forward" | "driven" | "tasting" | "smelling" | "scented"
+            | "flavoured" | "flavored",
         ] => rest,
         [rest @ .., amount] if AMOUNTS.contains(amount) => rest,
         _ => {

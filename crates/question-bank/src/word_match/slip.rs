@@ -3,6 +3,7 @@
 
 use std::collections::BTreeSet;
 
+use super::ordinary_word::is_ordinary;
 use super::spelling_index::letters;
 use crate::lexicon::{Lexicon, WordPlace};
 
@@ -76,19 +77,20 @@ fn is_slip(lexicon: &Lexicon, words: &[&str], joined: &str, form: &str) -> bool 
 fn reach(word: &str) -> usize {
     match letters(word) {
         0..=4 => 0,
-        5..=7 => 1,
+        5..=8 => 1,
         _ => 2,
     }
 }
 
 /// Whether a single word is another one with a slip in it. A word that the lexicon uses anywhere
-/// is no slip of another, and "unpeated" is no slip of "peated".
+/// is no slip of another, no more than an ordinary word is, and "unpeated" is no slip of "peated".
 fn is_word_slip(lexicon: &Lexicon, word: &str, meant: &str) -> bool {
     let reach = reach(word);
     reach > 0
         && letters(word).abs_diff(letters(meant)) <= reach
         && begins_alike(word, meant)
         && !lexicon.vocabulary.contains(word)
+        && !is_ordinary(word)
         && !opposite(word, meant)
         && !opposite(meant, word)
         && strsim::osa_distance(word, meant) <= reach

@@ -10,7 +10,11 @@ pub(super) fn forms(word: &str) -> Vec<String> {
     plural_and_singular(word, &mut forms);
     if let Some(stem) = word.strip_suffix('y') {
         forms.push(format!("{stem}ies"));
-        without_ending(stem, &mut forms);
+        if is_adverb(stem) {
+            forms.push(stem.to_owned());
+        } else {
+            without_ending(stem, &mut forms);
+        }
     } else {
         forms.push(format!("{word}y"));
         if let Some(stem) = word.strip_suffix('e') {
@@ -32,7 +36,11 @@ pub(super) fn forms(word: &str) -> Vec<String> {
         .filter(|stem| !stem.ends_with('i'))
         .or_else(|| word.strip_suffix("ish"));
     if let Some(stem) = adjective {
-        without_ending(stem, &mut forms);
+        if would_double(stem) {
+            forms.push(format!("{stem}e"));
+        } else {
+            without_ending(stem, &mut forms);
+        }
         forms.push(format!("{stem}y"));
     }
     forms.retain(|form| form.len() >= 3);
@@ -46,7 +54,13 @@ fn plural_and_singular(word: &str, forms: &mut Vec<String>) {
     if let Some(stem) = word.strip_suffix("ves") {
         forms.push(format!("{stem}f"));
     }
-    if let Some(stem) = word.strip_suffix("es") {
+    // "Fires" is no plural of "fir": only hissing ends and -o take -es.
+    let takes_es = |stem: &&str| {
+        ["s", "x", "z", "ch", "sh", "o"]
+            .iter()
+            .any(|e| stem.ends_with(e))
+    };
+    if let Some(stem) = word.strip_suffix("es").filter(takes_es) {
         forms.push(stem.to_owned());
     }
     match word.strip_suffix('s') {
@@ -57,6 +71,21 @@ fn plural_and_singular(word: &str, forms: &mut Vec<String>) {
             forms.push(format!("{word}es"));
         }
     }
+}
+
+/// Whether a word in -y with this stem ends in -ly after a consonant: "apply" is no form of "apple".
+fn is_adverb(stem: &str) -> bool {
+    stem.strip_suffix('l')
+        .is_some_and(|before| !before.ends_with(['a', 'e', 'i', 'o', 'u', 'l']))
+}
+
+/// Whether a stem doubles its last letter before -ed, so that what ends in -ed after it comes from
+/// a word in -e: "fired" is of "fire", not of "fir".
+fn would_double(stem: &str) -> bool {
+    let vowel = |c: &char| "aeiou".contains(*c);
+    let letters: Vec<char> = stem.chars().collect();
+    let short = matches!(letters.as_slice(), [.., a, b, c] if !vowel(a) && vowel(b) && !vowel(c));
+    short && letters.iter().filter(|c| vowel(c)).count() == 1 && !stem.ends_with(['w', 'x', 'y'])
 }
 
 /// What may have stood before an ending: smok → smok, smoke; nutt → nut.
@@ -102,7 +131,15 @@ mod tests {
         ] {
             assert!(forms(word).iter().any(|f| f == form), "{word}: {form}");
         }
-        assert!(!forms("dried").iter().any(|form| form == "dry"));
+        for (word, other) in [
+            ("dried", "dry"),
+            ("fires", "fir"),
+            ("fired", "fir"),
+            ("fated", "fat"),
+            ("apply", "apple"),
+        ] {
+            assert!(!forms(word).iter().any(|form| form == other), "{word}");
+        }
         assert!(forms("as").is_empty() && forms("crème").is_empty());
     }
 }

@@ -56,6 +56,24 @@ fn the_sentence_says_what_was_found_and_missed() {
 }
 
 #[test]
+fn what_is_denied_counts_as_not_written() {
+    let glass = Glass::new();
+    let plain = marked(&glass, "banana; oak; molasses");
+    let with_denials = marked(
+        &glass,
+        "no peat; banana; not peaty, oak but no wood smoke; molasses",
+    );
+    assert_eq!(with_denials.marks(), plain.marks());
+    let sentence = told(&with_denials).1;
+    assert!(
+        sentence.contains("said not to be there, so not counted: no peat, not peaty, no wood smoke"),
+        "{sentence}"
+    );
+    // Half denied is for a person.
+    assert!(marked(&glass, "banana; not very smoky").waits());
+}
+
+#[test]
 fn unknown_words_wait_and_what_is_known_counts_so_far() {
     let glass = Glass::new();
     let Outcome::ForAPerson {
