@@ -265,6 +265,7 @@ fn golden_papers_say_what_was_looked_at() {
         // One sentence a line reads better in a diff.
         let text = words(&the_one(papers.clone(), begins)).replace(". ", ".\n");
         if !file.exists() {
+            std::fs::create_dir_all(file.parent().unwrap()).unwrap();
             std::fs::write(&file, format!("{text}\n")).unwrap();
             complaints.push(format!(
                 "{golden} was missing and has been written: look at the paper, then commit it"

@@ -103,7 +103,7 @@ pub fn form_shortfalls(
     if let [only] = names {
         if conflicts > 0 {
             sentences.push(format!(
-                "There is one form: all {conflicts} pairs of neighbours have form {only}."
+                "There is one form: all neighbours have form {only}."
             ));
         }
         return sentences;
