@@ -247,7 +247,8 @@ fn golden_papers_say_what_was_looked_at() {
     for (begins, golden) in [
         ("00-", "print-list"),
         ("01-", "candidate-covers"),
-        ("02-", "theory-booklet"),
+        ("02-theory", "theory-booklet"),
+        ("02-class", "class-summary"),
         ("03-", "answer-sheets"),
         ("04-", "reference-list"),
         ("05-", "glass-labels"),
