@@ -14,6 +14,8 @@ mod alcohol;
 mod data;
 mod decision;
 mod discrimination;
+mod equating;
+mod equating_by_curves;
 mod expected;
 mod fairness;
 mod generalisability;

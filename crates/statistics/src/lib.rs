@@ -10,6 +10,7 @@ pub mod decision;
 pub mod descriptive;
 pub mod discrimination_test;
 pub mod distribution;
+pub mod equating;
 pub mod fairness;
 pub mod generalisability;
 mod interval;
