@@ -66,7 +66,8 @@ fn what_is_denied_counts_as_not_written() {
     assert_eq!(with_denials.marks(), plain.marks());
     let sentence = told(&with_denials).1;
     assert!(
-        sentence.contains("said not to be there, so not counted: no peat, not peaty, no wood smoke"),
+        sentence
+            .contains("said not to be there, so not counted: no peat, not peaty, no wood smoke"),
         "{sentence}"
     );
     // Half denied is for a person.
