@@ -2,6 +2,7 @@
 
 pub mod bank;
 pub mod check;
+pub mod coverage;
 mod folded_text;
 pub mod lexicon;
 pub mod panel_support;
@@ -17,7 +18,8 @@ pub mod taxonomy;
 pub mod word_match;
 
 pub use bank::Bank;
-pub use check::check_questions;
+pub use check::{check_questions, check_sources};
+pub use coverage::{CellCoverage, Quota, coverage};
 pub use lexicon::Lexicon;
 pub use panel_support::{PanelSupport, panel_support};
 pub use printed_order::PrintedOrder;

@@ -1,72 +1,123 @@
 //! Runs every rule on every question and leaves out what the author waived.
 
-use base::Fault;
+use base::{Fault, QuestionId};
 
 use super::item_rule::ItemRule;
 use super::{
-    absolute_word, all_of_the_above, article_cue, duplicate_options, longest_option_is_key,
-    negative_stem, none_of_the_above, numbers_out_of_order, options_named_in_option,
-    question_without_clause, repeated_opening, stem_word_in_one_option,
+    absolute_word, all_of_the_above, article_cue, duplicate_options, hard_to_read,
+    key_in_other_stem, key_position, longest_option_is_key, negative_stem, none_of_the_above,
+    numbers_out_of_order, options_named_in_option, question_without_clause, repeated_opening,
+    similar_stem, stem_word_in_one_option,
 };
 use crate::bank::Bank;
 use crate::question::{Question, ReviewState};
 
-/// The weaknesses of all questions that are not retired, in the order of their places.
+/// The weaknesses of all questions that are not retired, in the order of their places: those of
+/// each question by itself, then those that show only beside the others. What a question waives is
+/// left out; a waiver of a rule that finds nothing is a weakness itself.
 #[must_use]
 pub fn check_questions(bank: &Bank) -> Vec<Fault> {
-    let live = |question: &&Question| question.state != ReviewState::Retired;
-    let mut found: Vec<Fault> = bank
+    let live: Vec<&Question> = bank
         .questions
         .values()
-        .filter(live)
-        .flat_map(check_question)
+        .filter(|question| question.state != ReviewState::Retired)
         .collect();
+    let mut found: Vec<Fault> = live
+        .iter()
+        .flat_map(|question| check_question(question))
+        .collect();
+    for rule in ItemRule::ALL {
+        if let Finder::AmongOthers(find) = finder(rule) {
+            found.extend(check_among_others(&live, rule, find));
+        }
+    }
+    found.extend(key_position::find(&live));
     found.sort();
     found
 }
 
-/// The weaknesses of one question: at most one for each rule, waived rules left out. A waiver of a
-/// rule that finds nothing is a weakness itself.
+/// The weaknesses of one question by itself: at most one for each rule, waived rules left out. A
+/// waiver of a rule that finds nothing is a weakness itself.
 #[must_use]
 pub fn check_question(question: &Question) -> Vec<Fault> {
     let mut found = Vec::new();
     for rule in ItemRule::ALL {
-        let weakness = finder(rule)(question);
-        let waiver = question.waived.iter().find(|waiver| waiver.rule == rule);
-        match (weakness, waiver) {
-            (Some(weakness), None) => found.push(weakness),
-            (None, Some(_)) => found.push(
-                Fault::weakness(
-                    "waiver-without-effect",
-                    question.place.clone(),
-                    format!(
-                        "\"{}\" waives rule {}, which finds nothing",
-                        question.id,
-                        rule.number()
-                    ),
-                )
-                .hint("remove the waiver"),
-            ),
-            (Some(_), Some(_)) | (None, None) => {}
+        let Finder::Alone(find) = finder(rule) else {
+            continue;
+        };
+        match (find(question), waives(question, rule)) {
+            (Some(weakness), false) => found.push(weakness),
+            (None, true) => found.push(idle_waiver(question, rule)),
+            (Some(_), true) | (None, false) => {}
         }
     }
     found
 }
 
-fn finder(rule: ItemRule) -> fn(&Question) -> Option<Fault> {
+/// The weaknesses that a rule finds among questions; a waiver of either of the two sets one aside.
+fn check_among_others(questions: &[&Question], rule: ItemRule, find: FindPairs) -> Vec<Fault> {
+    let mut found = Vec::new();
+    let mut effective: Vec<&QuestionId> = Vec::new();
+    for (one, other, weakness) in find(questions) {
+        let waiving = [one, other].into_iter().filter(|q| waives(q, rule));
+        let before = effective.len();
+        effective.extend(waiving.map(|question| &question.id));
+        if effective.len() == before {
+            found.push(weakness);
+        }
+    }
+    let idle = questions
+        .iter()
+        .filter(|question| waives(question, rule) && !effective.contains(&&question.id));
+    found.extend(idle.map(|question| idle_waiver(question, rule)));
+    found
+}
+
+fn waives(question: &Question, rule: ItemRule) -> bool {
+    question.waived.iter().any(|waiver| waiver.rule == rule)
+}
+
+fn idle_waiver(question: &Question, rule: ItemRule) -> Fault {
+    Fault::weakness(
+        "waiver-without-effect",
+        question.place.clone(),
+        format!(
+            "\"{}\" waives rule {}, which finds nothing",
+            question.id,
+            rule.number()
+        ),
+    )
+    .hint("remove the waiver")
+}
+
+/// Two questions and what is weak about them.
+type FindPairs = for<'q> fn(&[&'q Question]) -> Vec<(&'q Question, &'q Question, Fault)>;
+
+/// How a rule looks.
+enum Finder {
+    /// At one question by itself.
+    Alone(fn(&Question) -> Option<Fault>),
+    /// At each question beside the others.
+    AmongOthers(FindPairs),
+}
+
+fn finder(rule: ItemRule) -> Finder {
     match rule {
-        ItemRule::QuestionWithoutClause => question_without_clause::find,
-        ItemRule::NegativeStem => negative_stem::find,
-        ItemRule::AllOfTheAbove => all_of_the_above::find,
-        ItemRule::NoneOfTheAbove => none_of_the_above::find,
-        ItemRule::OptionsNamedInOption => options_named_in_option::find,
-        ItemRule::LongestOptionIsKey => longest_option_is_key::find,
-        ItemRule::AbsoluteWord => absolute_word::find,
-        ItemRule::StemWordInOneOption => stem_word_in_one_option::find,
-        ItemRule::ArticleCue => article_cue::find,
-        ItemRule::DuplicateOptions => duplicate_options::find,
-        ItemRule::NumbersOutOfOrder => numbers_out_of_order::find,
-        ItemRule::RepeatedOpening => repeated_opening::find,
+        ItemRule::QuestionWithoutClause => Finder::Alone(question_without_clause::find),
+        ItemRule::NegativeStem => Finder::Alone(negative_stem::find),
+        ItemRule::AllOfTheAbove => Finder::Alone(all_of_the_above::find),
+        ItemRule::NoneOfTheAbove => Finder::Alone(none_of_the_above::find),
+        ItemRule::OptionsNamedInOption => Finder::Alone(options_named_in_option::find),
+        ItemRule::LongestOptionIsKey => Finder::Alone(longest_option_is_key::find),
+        ItemRule::AbsoluteWord => Finder::Alone(absolute_word::find),
+        ItemRule::StemWordInOneOption => Finder::Alone(stem_word_in_one_option::find),
+        ItemRule::ArticleCue => Finder::Alone(article_cue::find),
+        ItemRule::DuplicateOptions => Finder::Alone(duplicate_options::find),
+        ItemRule::NumbersOutOfOrder => Finder::Alone(numbers_out_of_order::find),
+        ItemRule::RepeatedOpening => Finder::Alone(repeated_opening::find),
+        ItemRule::HardToRead => Finder::Alone(hard_to_read::find),
+        ItemRule::SimilarStem => Finder::AmongOthers(similar_stem::find),
+        ItemRule::KeyInOtherStem => Finder::AmongOthers(key_in_other_stem::find),
     }
 }
 
@@ -90,6 +141,34 @@ mod tests {
         assert!(check_question(&question).is_empty());
         question.waived.push(waiver(ItemRule::ArticleCue));
         assert_eq!(check_question(&question)[0].rule, "waiver-without-effect");
+    }
+
+    #[test]
+    fn a_pair_is_set_aside_by_a_waiver_of_either() {
+        let named = |id: &str, stem: &str, key: &str| {
+            let mut question = best_answer(stem, &[key, "Something else"]);
+            question.id = QuestionId::parse(id).unwrap();
+            question
+        };
+        let one = named("one", "Which cask wood is used for Cognac?", "Limousin oak");
+        let mut other = named(
+            "other",
+            "How long does Cognac rest in Limousin oak?",
+            "2 years",
+        );
+        let rules = |questions: &[&Question]| -> Vec<&'static str> {
+            check_among_others(questions, ItemRule::KeyInOtherStem, key_in_other_stem::find)
+                .iter()
+                .map(|fault| fault.rule)
+                .collect()
+        };
+        assert_eq!(rules(&[&one, &other]), ["key-in-other-stem"]);
+        other.waived = vec![Waiver {
+            rule: ItemRule::KeyInOtherStem,
+            because: "the forms differ in kind".to_owned(),
+        }];
+        assert!(rules(&[&one, &other]).is_empty());
+        assert_eq!(rules(&[&other]), ["waiver-without-effect"]);
     }
 
     proptest! {

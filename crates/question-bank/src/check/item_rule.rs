@@ -27,11 +27,17 @@ pub enum ItemRule {
     NumbersOutOfOrder,
     /// All options begin with the same words (HDR 15).
     RepeatedOpening,
+    /// The stem is very hard to read (HDR 13).
+    HardToRead,
+    /// Another question asks nearly the same.
+    SimilarStem,
+    /// The stem holds the key of another question.
+    KeyInOtherStem,
 }
 
 impl ItemRule {
     /// All rules, in order of their numbers.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 15] = [
         Self::QuestionWithoutClause,
         Self::NegativeStem,
         Self::AllOfTheAbove,
@@ -44,6 +50,9 @@ impl ItemRule {
         Self::DuplicateOptions,
         Self::NumbersOutOfOrder,
         Self::RepeatedOpening,
+        Self::HardToRead,
+        Self::SimilarStem,
+        Self::KeyInOtherStem,
     ];
     /// The number under which texts waive the rule.
     #[must_use]
@@ -61,6 +70,9 @@ impl ItemRule {
             Self::DuplicateOptions => "L09",
             Self::NumbersOutOfOrder => "L10",
             Self::RepeatedOpening => "L18",
+            Self::HardToRead => "readability",
+            Self::SimilarStem => "similar",
+            Self::KeyInOtherStem => "gives-away",
         }
     }
 }

@@ -22,7 +22,8 @@ pub(crate) fn read_date<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Strin
     None
 }
 
-fn is_date(text: &str) -> bool {
+/// Whether a text is a date as `YYYY-MM-DD` that the Gregorian calendar has.
+pub(crate) fn is_date(text: &str) -> bool {
     let parts: Vec<&str> = text.split('-').collect();
     let &[year, month, day] = parts.as_slice() else {
         return false;
