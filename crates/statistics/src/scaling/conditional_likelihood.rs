@@ -110,12 +110,9 @@ impl ConditionalLikelihood {
 
     fn result(&self, top: &Maximum) -> ConditionalFit {
         let free = top.point.len();
-        let mut thresholds = self.by_question(&self.all(&top.point));
+        let thresholds = self.by_question(&self.all(&top.point));
         let mut errors: Vec<f64> = (0..free).map(|place| top.standard_error(place)).collect();
         errors.push(top.variance_of(&vec![-1.0; free]).sqrt());
-        for threshold in thresholds.iter_mut().flatten() {
-            *threshold += 0.0;
-        }
         ConditionalFit {
             standard_errors: self.by_question(&errors),
             thresholds,
@@ -173,7 +170,8 @@ impl ConditionalLikelihood {
                 for (total, whole) in sums.whole.iter().enumerate() {
                     let mut above = 0.0;
                     for category in (1..shares.len()).rev() {
-                        if let Some(rest) = total.checked_sub(category).and_then(|r| without.get(r)) {
+                        if let Some(rest) = total.checked_sub(category).and_then(|r| without.get(r))
+                        {
                             above += shares[category] * rest / whole;
                         }
                         passing[category - 1][total] = above;
@@ -269,7 +267,8 @@ fn connected(rows: &[Vec<usize>], items: usize) -> Result<(), Refusal> {
         }
         seen.iter().all(|seen| *seen)
     };
-    if reaches_all(&|one, other| beats[one][other]) && reaches_all(&|one, other| beats[other][one]) {
+    if reaches_all(&|one, other| beats[one][other]) && reaches_all(&|one, other| beats[other][one])
+    {
         Ok(())
     } else {
         Err(Refusal::NotDefined {
@@ -312,7 +311,14 @@ mod tests {
     #[test]
     fn the_gradient_is_that_of_the_value() {
         let made = ConditionalLikelihood::of(
-            &table(&[[0, 1, 2], [2, 1, 0], [1, 0, 1], [0, 2, 1], [1, 1, 0], [2, 0, 1]]),
+            &table(&[
+                [0, 1, 2],
+                [2, 1, 0],
+                [1, 0, 1],
+                [0, 2, 1],
+                [1, 1, 0],
+                [2, 0, 1],
+            ]),
             2,
             "a test",
         )

@@ -1,7 +1,7 @@
 //! The shape of a curve while it is being estimated: log probabilities and their derivatives by the
 //! raw parameters (slope, intercepts, and for guessing its logit).
 
-use super::item_curve::{ItemCurve, adjacent, graded, logistic};
+use super::item_curve::{adjacent, graded, logistic};
 use crate::distribution::normal;
 
 /// Which curve; the raw parameters are in the order slope, intercepts, logit of guessing.
@@ -18,14 +18,6 @@ pub(crate) enum CurveFamily {
 }
 
 impl CurveFamily {
-    /// Number of raw parameters.
-    pub(crate) fn size(self, categories: usize) -> usize {
-        match self {
-            Self::Adjacent | Self::Cumulative | Self::Ogive => categories,
-            Self::Guessed => categories + 1,
-        }
-    }
-
     /// Whether the raw parameters make a curve.
     pub(crate) fn allows(self, raw: &[f64]) -> bool {
         let falling = || {
@@ -37,36 +29,6 @@ impl CurveFamily {
                 Self::Adjacent | Self::Ogive | Self::Guessed => true,
                 Self::Cumulative => falling(),
             }
-    }
-
-    /// The finished curve.
-    pub(crate) fn curve(self, raw: &[f64]) -> ItemCurve {
-        let at = |place: usize| raw.get(place).copied().unwrap_or(0.0);
-        let intercepts = || raw.get(1..).unwrap_or_default().to_vec();
-        match self {
-            Self::Adjacent if raw.len() == 2 => ItemCurve::Logistic {
-                slope: at(0),
-                intercept: at(1),
-                guessing: 0.0,
-            },
-            Self::Adjacent => ItemCurve::PartialCredit {
-                slope: at(0),
-                intercepts: intercepts(),
-            },
-            Self::Cumulative => ItemCurve::Graded {
-                slope: at(0),
-                intercepts: intercepts(),
-            },
-            Self::Ogive => ItemCurve::NormalOgive {
-                slope: at(0),
-                intercept: at(1),
-            },
-            Self::Guessed => ItemCurve::Logistic {
-                slope: at(0),
-                intercept: at(1),
-                guessing: logistic(at(2)),
-            },
-        }
     }
 
     /// Log probability of each category at `z`, each followed by its derivatives by the raw
@@ -158,7 +120,38 @@ fn graded_log(pull: f64, z: f64, steps: &[f64], h: usize) -> (f64, Vec<f64>) {
 
 #[cfg(test)]
 mod tests {
+    use super::super::item_curve::ItemCurve;
     use super::*;
+
+    /// The finished curve.
+    fn curve(family: CurveFamily, raw: &[f64]) -> ItemCurve {
+        let at = |place: usize| raw.get(place).copied().unwrap_or(0.0);
+        let intercepts = || raw.get(1..).unwrap_or_default().to_vec();
+        match family {
+            CurveFamily::Adjacent if raw.len() == 2 => ItemCurve::Logistic {
+                slope: at(0),
+                intercept: at(1),
+                guessing: 0.0,
+            },
+            CurveFamily::Adjacent => ItemCurve::PartialCredit {
+                slope: at(0),
+                intercepts: intercepts(),
+            },
+            CurveFamily::Cumulative => ItemCurve::Graded {
+                slope: at(0),
+                intercepts: intercepts(),
+            },
+            CurveFamily::Ogive => ItemCurve::NormalOgive {
+                slope: at(0),
+                intercept: at(1),
+            },
+            CurveFamily::Guessed => ItemCurve::Logistic {
+                slope: at(0),
+                intercept: at(1),
+                guessing: logistic(at(2)),
+            },
+        }
+    }
 
     #[test]
     fn derivatives_are_those_of_the_logs_and_logs_those_of_the_curve() {
@@ -171,10 +164,10 @@ mod tests {
         ];
         for (family, raw) in cases {
             for z in [-2.0, 0.3, 1.9] {
-                let curve = family.curve(&raw).probabilities(z);
+                let curve = curve(family, &raw).probabilities(z);
                 for (h, (log, by)) in family.log_probabilities(&raw, z).iter().enumerate() {
                     assert!((libm::exp(*log) - curve[h]).abs() < 1e-14, "{family:?}");
-                    assert_eq!(by.len(), family.size(curve.len()));
+                    assert_eq!(by.len(), raw.len());
                     for (place, derivative) in by.iter().enumerate() {
                         let moved = |width: f64| {
                             let mut raw = raw.clone();

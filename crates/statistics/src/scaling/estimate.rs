@@ -32,7 +32,11 @@ mod tests {
 
     #[test]
     fn the_interval_is_two_errors_wide_on_each_side() {
-        let made = Estimate { value: 1.0, standard_error: 0.5 }.interval(Confidence::P95);
+        let made = Estimate {
+            value: 1.0,
+            standard_error: 0.5,
+        }
+        .interval(Confidence::P95);
         assert!((made.upper - 1.979_982).abs() < 1e-6 && (made.lower - 0.020_018).abs() < 1e-6);
     }
 }

@@ -133,7 +133,11 @@ impl ItemCurve {
             Self::PartialCredit { slope, intercepts } => (*slope, intercepts),
             Self::Graded { slope, intercepts } => {
                 if intercepts.windows(2).any(|pair| pair[0] <= pair[1]) {
-                    return out("an intercept", slope.abs(), "falling from category to category");
+                    return out(
+                        "an intercept",
+                        slope.abs(),
+                        "falling from category to category",
+                    );
                 }
                 (*slope, intercepts)
             }
@@ -247,7 +251,9 @@ pub(crate) fn adjacent(pull: f64, intercepts: &[f64]) -> Vec<f64> {
         log += pull + intercept;
         logs.push(log);
     }
-    let highest = logs.iter().fold(f64::NEG_INFINITY, |top, log| top.max(*log));
+    let highest = logs
+        .iter()
+        .fold(f64::NEG_INFINITY, |top, log| top.max(*log));
     let weights: Vec<f64> = logs.iter().map(|log| libm::exp(log - highest)).collect();
     let whole: f64 = weights.iter().sum();
     weights.iter().map(|weight| weight / whole).collect()

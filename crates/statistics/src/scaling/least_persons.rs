@@ -7,14 +7,20 @@
 pub(crate) const RASCH: (usize, &str) =
     (30, "Linacre 1994: within one logit; 100 for half a logit");
 /// Partial credit with common slopes.
-pub(crate) const PARTIAL_CREDIT: (usize, &str) =
-    (100, "common practice: each threshold rests on part of the answers");
+pub(crate) const PARTIAL_CREDIT: (usize, &str) = (
+    100,
+    "common practice: each threshold rests on part of the answers",
+);
 /// A slope for each question.
-pub(crate) const TWO_PARAMETER: (usize, &str) =
-    (200, "Drasgow 1989: the smallest simulated with usable slopes");
+pub(crate) const TWO_PARAMETER: (usize, &str) = (
+    200,
+    "Drasgow 1989: the smallest simulated with usable slopes",
+);
 /// Guessing for each question, helped by priors.
-pub(crate) const THREE_PARAMETER: (usize, &str) =
-    (1_000, "Hulin, Lissak & Drasgow 1982; priors help but replace no data");
+pub(crate) const THREE_PARAMETER: (usize, &str) = (
+    1_000,
+    "Hulin, Lissak & Drasgow 1982; priors help but replace no data",
+);
 /// Slopes and several categories.
 pub(crate) const SEVERAL_CATEGORIES: (usize, &str) =
     (250, "Reise & Yu 1990: 250 at the least, 500 better");

@@ -5,7 +5,6 @@
 //! a gap names none and so takes no part (Missing: at random given the answers that are there).
 
 use super::curve_family::CurveFamily;
-use super::item_curve::ItemCurve;
 use super::maximise::{Maximum, Objective, maximise};
 use super::quadrature::{POINTS, points, weights};
 use crate::refusal::Refusal;
@@ -47,10 +46,6 @@ pub(crate) struct CurveDesign {
 impl CurveDesign {
     pub(crate) fn raw_at(&self, parameters: &[f64]) -> Vec<f64> {
         self.raw.iter().map(|raw| raw.at(parameters)).collect()
-    }
-
-    pub(crate) fn curve(&self, parameters: &[f64]) -> ItemCurve {
-        self.family.curve(&self.raw_at(parameters))
     }
 }
 
@@ -160,7 +155,9 @@ impl MarginalLikelihood {
                     *one += log;
                 }
             }
-            let highest = posterior.iter().fold(f64::NEG_INFINITY, |top, one| top.max(*one));
+            let highest = posterior
+                .iter()
+                .fold(f64::NEG_INFINITY, |top, one| top.max(*one));
             let mut whole = 0.0;
             for one in &mut posterior {
                 *one = libm::exp(*one - highest);
@@ -229,7 +226,8 @@ impl Objective for MarginalLikelihood {
                     for point in 0..POINTS {
                         let there: f64 = counts[curve].iter().map(|count| count[point]).sum();
                         for (log, by) in logs.iter().zip(derivatives) {
-                            shared += there * libm::exp(log[point]) * by[one][point] * by[other][point];
+                            shared +=
+                                there * libm::exp(log[point]) * by[one][point] * by[other][point];
                         }
                     }
                     for (row, first) in &raw.terms {
@@ -265,13 +263,34 @@ mod tests {
                 design(2, CurveFamily::Guessed, 3),
             ],
             patterns: vec![
-                Pattern { count: 3.0, answers: vec![(0, 1), (1, 0)] },
-                Pattern { count: 2.0, answers: vec![(0, 0), (1, 1)] },
-                Pattern { count: 4.0, answers: vec![(1, 1)] },
+                Pattern {
+                    count: 3.0,
+                    answers: vec![(0, 1), (1, 0)],
+                },
+                Pattern {
+                    count: 2.0,
+                    answers: vec![(0, 0), (1, 1)],
+                },
+                Pattern {
+                    count: 4.0,
+                    answers: vec![(1, 1)],
+                },
             ],
             priors: vec![
-                (0, Prior::LogNormal { mean: 0.0, deviation: 0.5 }),
-                (4, Prior::Normal { mean: -1.4, deviation: 0.5 }),
+                (
+                    0,
+                    Prior::LogNormal {
+                        mean: 0.0,
+                        deviation: 0.5,
+                    },
+                ),
+                (
+                    4,
+                    Prior::Normal {
+                        mean: -1.4,
+                        deviation: 0.5,
+                    },
+                ),
             ],
             parameters: 5,
         }
@@ -309,6 +328,10 @@ mod tests {
 
     #[test]
     fn a_negative_slope_is_outside_a_lognormal_prior() {
-        assert!(small().value_and_gradient(&[-0.1, 0.0, 1.0, 0.0, 0.0]).is_none());
+        assert!(
+            small()
+                .value_and_gradient(&[-0.1, 0.0, 1.0, 0.0, 0.0])
+                .is_none()
+        );
     }
 }

@@ -13,6 +13,10 @@ const STEPS: usize = 2_000;
 const LAST_STEPS: usize = 30;
 /// Square of the distance to the top, in standard errors, at which the search ends.
 const NEAR: f64 = 1e-14;
+/// The same with the exact curvature, after which only rounding is left.
+const SETTLED: f64 = 1e-10;
+/// A standard error, in logits, beyond which nothing was estimated.
+const VAGUE: f64 = 50.0;
 
 /// A function of parameters, to be made as large as possible.
 pub(crate) trait Objective {
@@ -98,12 +102,19 @@ pub(crate) fn maximise(
         let factor = Cholesky::of(&information, size).ok_or(no_top)?;
         let direction = factor.solve(&gradient);
         let rise = dot(&direction, &gradient);
-        if rise < NEAR.sqrt() * 1e-3 {
-            return Ok(Maximum {
+        if rise < SETTLED {
+            let made = Maximum {
                 point,
                 value,
                 covariance: factor.inverse(),
-            });
+            };
+            // A likelihood that only levels off has no top, but an error without end.
+            let vague = |place| made.standard_error(place) > VAGUE;
+            return if (0..size).any(vague) {
+                Err(no_top)
+            } else {
+                Ok(made)
+            };
         }
         let step = climb(objective, &point, value, &direction, rise)
             .ok_or(Refusal::NotSettled { of, steps: STEPS })?;
@@ -193,8 +204,7 @@ fn observed_information(objective: &impl Objective, at: &[f64]) -> Option<Vec<f6
     }
     for row in 0..size {
         for column in 0..row {
-            let middle =
-                f64::midpoint(matrix[row * size + column], matrix[column * size + row]);
+            let middle = f64::midpoint(matrix[row * size + column], matrix[column * size + row]);
             matrix[row * size + column] = middle;
             matrix[column * size + row] = middle;
         }

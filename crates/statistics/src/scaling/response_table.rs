@@ -132,7 +132,11 @@ impl ResponseTable {
         for (row, answers) in self.rows().enumerate() {
             let mut whole = Vec::with_capacity(self.items);
             for (column, answer) in answers.iter().enumerate() {
-                whole.push(answer.map(usize::from).ok_or(Refusal::NotANumber { row, column })?);
+                whole.push(
+                    answer
+                        .map(usize::from)
+                        .ok_or(Refusal::NotANumber { row, column })?,
+                );
             }
             complete.push(whole);
         }

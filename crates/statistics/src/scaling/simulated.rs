@@ -12,12 +12,12 @@ impl Uniform {
     pub(crate) fn new(seed: u64) -> Self {
         let mut made = Self(seed);
         for _ in 0..10 {
-            made.next();
+            made.draw();
         }
         made
     }
 
-    pub(crate) fn next(&mut self) -> f64 {
+    pub(crate) fn draw(&mut self) -> f64 {
         self.0 = self
             .0
             .wrapping_mul(6_364_136_223_846_793_005)
@@ -27,12 +27,12 @@ impl Uniform {
 
     /// Standard normal, as a sum of twelve less six: near enough for a test.
     pub(crate) fn normal(&mut self) -> f64 {
-        (0..12).map(|_| self.next()).sum::<f64>() - 6.0
+        (0..12).map(|_| self.draw()).sum::<f64>() - 6.0
     }
 
     /// A category drawn from a curve.
     pub(crate) fn category(&mut self, curve: &ItemCurve, ability: f64) -> u8 {
-        let mut left = self.next();
+        let mut left = self.draw();
         let mut drawn = 0;
         for probability in curve.probabilities(ability) {
             left -= probability;
