@@ -92,6 +92,9 @@ fn half_unit(printed: &Value) -> f64 {
 fn compare(place: &str, expected: &Value, computed: &Value, tolerance: f64) {
     match (expected, computed) {
         (Value::Null, Value::Null) => {}
+        (Value::String(expected), Value::String(computed)) => {
+            assert_eq!(expected, computed, "{place}");
+        }
         (Value::Number(expected), Value::Number(computed)) => {
             let (expected, computed) = (expected.as_f64().unwrap(), computed.as_f64().unwrap());
             assert!(
