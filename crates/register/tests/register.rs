@@ -1,0 +1,258 @@
+//! A register keeps what was put into it, whole or not at all, and is opened only if it is one.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
+use assembler::{CandidatePlace, Form, FormQuestion, Glass, Sitting};
+use base::{CandidateNumber, ExamSeed, FormName, Marks, QuestionId, SampleId, SeatName};
+use exam_plan::Service;
+use grader::{Award, Item, Outcome, UnknownWord};
+use question_bank::PrintedOrder;
+use register::{AnswerEntry, Register, RegisterError, StoredText};
+
+fn seed() -> ExamSeed {
+    ExamSeed::from_bytes([7; 32])
+}
+
+fn texts() -> Vec<StoredText> {
+    let text = |name: &str, text: &str| StoredText {
+        name: name.to_owned(),
+        text: text.to_owned(),
+    };
+    vec![
+        text("plan.yaml", "title: Évening\n"),
+        text("roster.csv", "candidate,name\nC-1,Ada\n"),
+    ]
+}
+
+fn number(text: &str) -> CandidateNumber {
+    CandidateNumber::parse(text).unwrap()
+}
+
+fn sitting() -> Sitting {
+    let sample = |id: &str| SampleId::parse(id).unwrap();
+    let glass = |code: &str, id: &str| Glass {
+        code: code.to_owned(),
+        sample: sample(id),
+    };
+    Sitting {
+        forms: vec![Form {
+            name: FormName::nth(0).unwrap(),
+            questions: vec![
+                FormQuestion {
+                    question: QuestionId::parse("one").unwrap(),
+                    order: PrintedOrder::from_places(vec![2, 0, 1]).unwrap(),
+                    counts: true,
+                },
+                FormQuestion {
+                    question: QuestionId::parse("two").unwrap(),
+                    order: PrintedOrder::as_written(0),
+                    counts: false,
+                },
+            ],
+        }],
+        places: vec![
+            CandidatePlace {
+                candidate: number("C-2"),
+                service: Service::Room,
+                seat: Some(SeatName::parse("a1").unwrap()),
+                form: FormName::nth(0),
+                glasses: vec![glass("417", "rum"), glass("623", "gin")],
+            },
+            CandidatePlace {
+                candidate: number("C-1"),
+                service: Service::Kit,
+                seat: None,
+                form: None,
+                glasses: Vec::new(),
+            },
+        ],
+        shortfalls: vec!["Not everything could be had.".to_owned()],
+    }
+}
+
+fn awards() -> Vec<Award> {
+    let award = |item, outcome| Award {
+        candidate: number("C-2"),
+        item,
+        answer: "B".to_owned(),
+        outcome,
+        of: Marks::ONE,
+        counts: true,
+        extra: false,
+    };
+    vec![
+        award(
+            Item::Theory {
+                number: 1,
+                question: QuestionId::parse("one").unwrap(),
+            },
+            Outcome::Marked {
+                marks: Marks::from_thousandths(333),
+                reason: "B is marked".to_owned(),
+                rule: "best answer".into(),
+            },
+        ),
+        award(
+            Item::Tasting {
+                glass: 1,
+                code: "417".to_owned(),
+                sample: SampleId::parse("rum").unwrap(),
+                asked: "aroma".to_owned(),
+            },
+            Outcome::ForAPerson {
+                why: "two words are not known".to_owned(),
+                near: vec!["oak".to_owned()],
+                provisional: Marks::from_thousandths(250),
+                words: vec![
+                    UnknownWord {
+                        word: "oack".to_owned(),
+                        near: vec!["oak".to_owned(), "cork".to_owned()],
+                    },
+                    UnknownWord {
+                        word: "zzz".to_owned(),
+                        near: Vec::new(),
+                    },
+                ],
+            },
+        ),
+    ]
+}
+
+fn answers() -> Vec<AnswerEntry> {
+    vec![AnswerEntry {
+        candidate: number("C-2"),
+        item: "theory 1".to_owned(),
+        answer: "B".to_owned(),
+        source: "answers.csv".to_owned(),
+        line: 2,
+    }]
+}
+
+#[test]
+fn what_was_put_in_is_read_again() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("sitting.register");
+    let mut register = Register::create(&path, &texts(), &seed(), &sitting()).unwrap();
+    assert_eq!(
+        register
+            .put_marking(answers().into_iter(), awards().iter())
+            .unwrap(),
+        1
+    );
+    register.close().unwrap();
+    let register = Register::open(&path).unwrap();
+    assert_eq!(register.inputs().unwrap(), texts());
+    assert_eq!(register.seed().unwrap(), seed());
+    assert_eq!(register.sitting().unwrap(), sitting());
+    assert_eq!(register.marks().unwrap(), awards());
+    assert_eq!(register.marks_of(&number("C-1")).unwrap(), []);
+    assert_eq!(register.acts().unwrap(), ["assembled", "marked 1 answers"]);
+}
+
+#[test]
+fn a_marking_replaces_the_last_one_or_changes_nothing() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("sitting.register");
+    let mut register = Register::create(&path, &texts(), &seed(), &sitting()).unwrap();
+    register
+        .put_marking(answers().into_iter(), awards().iter())
+        .unwrap();
+    // The same item twice breaks the act in its middle: the marks before it stay.
+    let twice: Vec<Award> = awards().into_iter().chain(awards()).collect();
+    assert!(
+        register
+            .put_marking(std::iter::empty(), twice.iter())
+            .is_err()
+    );
+    assert_eq!(register.marks().unwrap(), awards());
+    register
+        .put_marking(std::iter::empty(), awards().iter().take(1))
+        .unwrap();
+    assert_eq!(register.marks().unwrap().len(), 1);
+}
+
+#[test]
+fn the_same_sitting_gives_the_same_file() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = |name: &str| {
+        let path = folder.path().join(name);
+        Register::create(&path, &texts(), &seed(), &sitting())
+            .unwrap()
+            .close()
+            .unwrap();
+        std::fs::read(path).unwrap()
+    };
+    assert!(file("one.register") == file("two.register"));
+    let names: Vec<_> = std::fs::read_dir(folder.path())
+        .unwrap()
+        .map(|e| e.unwrap().file_name())
+        .collect();
+    assert_eq!(names.len(), 2, "nothing half-made is left: {names:?}");
+}
+
+#[test]
+fn a_register_is_never_overwritten() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("sitting.register");
+    std::fs::write(&path, "somebody's").unwrap();
+    let refused = Register::create(&path, &texts(), &seed(), &sitting());
+    assert!(
+        matches!(refused, Err(RegisterError::Exists(_))),
+        "{refused:?}"
+    );
+    assert_eq!(std::fs::read_to_string(&path).unwrap(), "somebody's");
+}
+
+#[test]
+fn what_is_no_register_or_of_a_later_version_is_not_opened() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("x.register");
+    assert!(matches!(
+        Register::open(&path),
+        Err(RegisterError::Missing(_))
+    ));
+    std::fs::write(
+        &path,
+        "this is a text of some length and no database at all",
+    )
+    .unwrap();
+    assert!(matches!(
+        Register::open(&path),
+        Err(RegisterError::NotARegister { .. })
+    ));
+    std::fs::remove_file(&path).unwrap();
+    Register::create(&path, &texts(), &seed(), &sitting())
+        .unwrap()
+        .close()
+        .unwrap();
+    let connection = rusqlite::Connection::open(&path).unwrap();
+    connection.pragma_update(None, "user_version", 99).unwrap();
+    drop(connection);
+    let refused = Register::open(&path);
+    assert!(
+        matches!(&refused, Err(RegisterError::NotARegister { why, .. }) if why.contains("99")),
+        "{refused:?}"
+    );
+}
+
+#[test]
+fn a_stored_text_that_was_changed_is_found() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("sitting.register");
+    Register::create(&path, &texts(), &seed(), &sitting())
+        .unwrap()
+        .close()
+        .unwrap();
+    let connection = rusqlite::Connection::open(&path).unwrap();
+    connection
+        .execute(
+            "UPDATE input SET content = 'title: other' WHERE place = 0",
+            [],
+        )
+        .unwrap();
+    drop(connection);
+    let read = Register::open(&path).unwrap().inputs();
+    assert!(
+        matches!(&read, Err(RegisterError::Damaged(why)) if why.contains("plan.yaml")),
+        "{read:?}"
+    );
+}
