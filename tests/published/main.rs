@@ -24,6 +24,7 @@ mod item_lint;
 mod item_response;
 mod panel;
 mod ranking;
+mod rasch_equating;
 mod record;
 mod reliability;
 mod scoring_rules;

@@ -18,6 +18,7 @@ pub mod moment_linking;
 pub mod nominal_weights;
 pub mod observed_score;
 pub mod presmoothing;
+pub mod rasch_calibration;
 pub mod score_distribution;
 pub mod synthetic_population;
 pub mod three_parameter_curve;
