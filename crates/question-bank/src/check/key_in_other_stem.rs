@@ -56,6 +56,7 @@ pub(super) fn find<'q>(questions: &[&'q Question]) -> Vec<(&'q Question, &'q Que
         }
     }
     let mut found = Vec::new();
+    let mut told = BTreeSet::new();
     for asked in &stems {
         for key in keys(&asked.question.kind) {
             let key_words = compared_words(key);
@@ -81,11 +82,7 @@ pub(super) fn find<'q>(questions: &[&'q Question]) -> Vec<(&'q Question, &'q Que
                     && !other.enemies.contains(&asked.question.id)
                     && stem.folded.contains(&phrase)
                     && same_matter(stem, asked, &key_words, &frequencies)
-                    && !found
-                        .iter()
-                        .any(|(teller, told, _): &(&Question, &Question, Fault)| {
-                            teller.id == other.id && told.id == asked.question.id
-                        })
+                    && told.insert((&other.id, &asked.question.id))
                 {
                     found.push((other, asked.question, fault(other, asked.question, key)));
                 }
