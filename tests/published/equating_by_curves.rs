@@ -35,7 +35,7 @@ pub fn compute(figure: &Figure) -> Option<Value> {
 }
 
 /// The ten nodes of Weeks 2010, appendix A.2, on the scale of form Y. The record names them without
-/// giving them: from memory, and confirmed by its 37 values, which come out with no others.
+/// giving them: from memory, and confirmed by its 37 values, which come out with none of the others tried.
 const POPULATION: [(f64, f64); 10] = [
     (-5.21, 0.0001),
     (-4.16, 0.0028),

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use base::{Checked, Fault, SampleId, SourceText};
+use rayon::prelude::*;
 
 use super::bank_text::read_bank_text;
 use super::lexicon_text::read_lexicon_text;
@@ -52,8 +53,18 @@ pub fn read_bank(texts: &BankTexts) -> Checked<Bank> {
     let categories = read_tree_text(&texts.categories, &mut faults);
     let regions = read_tree_text(&texts.regions, &mut faults);
     let mut read = Vec::new();
-    for text in &texts.questions {
-        read.extend(read_question_text(text, &mut faults));
+    // Files are read on whichever core is free and taken in their own order.
+    let files: Vec<_> = texts
+        .questions
+        .par_iter()
+        .map(|text| {
+            let mut found = Vec::new();
+            (read_question_text(text, &mut found), found)
+        })
+        .collect();
+    for (questions, found) in files {
+        read.extend(questions);
+        faults.extend(found);
     }
     let cells = head.as_ref().and_then(|head| head.cells.as_deref());
     note_references(&read, cells, &mut faults);
@@ -111,8 +122,15 @@ fn samples_of(
 ) -> BTreeMap<SampleId, SampleRecord> {
     let mut samples = BTreeMap::new();
     let mut places: BTreeMap<SampleId, String> = BTreeMap::new();
-    for text in texts {
-        let read = read_sample(text, around, faults);
+    let files: Vec<_> = texts
+        .par_iter()
+        .map(|text| {
+            let mut found = Vec::new();
+            (read_sample(text, around, &mut found), found)
+        })
+        .collect();
+    for (read, found) in files {
+        faults.extend(found);
         if let Some((id, place)) = read.id {
             if let Some(first) = places.get(&id) {
                 faults.push(
