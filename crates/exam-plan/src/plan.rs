@@ -236,6 +236,18 @@ pub struct Pour {
     pub strength: ServingStrength,
 }
 
+impl Pour {
+    /// The strength in the glass of a spirit bottled at this strength, % vol: reduced where the
+    /// plan says so, and never above what is in the bottle.
+    #[must_use]
+    pub fn served(&self, bottled: f64) -> f64 {
+        match self.strength {
+            ServingStrength::AsBottled => bottled,
+            ServingStrength::Reduced(strength) => strength.min(bottled),
+        }
+    }
+}
+
 /// At which strength a sample is served.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum ServingStrength {

@@ -45,7 +45,7 @@ pub struct SampleKey {
     pub region: TreeKey,
     /// The age.
     pub age: Age,
-    /// Strength as bottled, % vol.
+    /// Strength in the glass, % vol: what a candidate can taste.
     pub strength: f64,
     /// Depth of colour, 0 to 10.
     pub colour: Option<u32>,
@@ -79,7 +79,7 @@ impl SampleKey {
             category: TreeKey::new(words.categories, &record.category, &[]),
             region: TreeKey::new(words.regions, &record.region, &record.accepted_regions),
             age: record.age,
-            strength: record.strength,
+            strength: part.pour.served(record.strength),
             colour: record.colour,
             body: record.body,
             finish: record.finish,
@@ -87,5 +87,30 @@ impl SampleKey {
             fault: record.fault.clone(),
             producer: record.producer.clone(),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use exam_plan::plan::{Pour, ServingStrength};
+
+    use crate::example::{Glass, part};
+
+    use super::*;
+
+    #[test]
+    fn the_strength_that_counts_is_that_in_the_glass() {
+        let glass = Glass::new();
+        let reduced = TastingPart {
+            pour: Pour {
+                volume: 20.0,
+                strength: ServingStrength::Reduced(20.0),
+            },
+            ..part()
+        };
+        let bottled = glass.key().strength;
+        assert!((bottled - glass.record.strength).abs() < 1e-12);
+        let served = SampleKey::new(&glass.record, glass.words(), &reduced).strength;
+        assert!((served - 20.0).abs() < 1e-12);
     }
 }

@@ -135,6 +135,11 @@ impl Surroundings for Disk {
         Ok(())
     }
 
+    fn give_up_folder(&self, grown: &Path) {
+        // What stays is hidden and is replaced by the next attempt; the failure itself is told.
+        let _ = std::fs::remove_dir_all(grown);
+    }
+
     fn fresh_seed(&self) -> Result<ExamSeed, Failure> {
         let mut bytes = [0; 32];
         rand::rngs::SysRng

@@ -121,9 +121,15 @@ pub(crate) fn print_open(
     made.push(print_list(renderer, &look, &head, &made)?);
     made.sort_by(|a, b| a.0.name.cmp(&b.0.name));
     clear(around, folder)?;
-    let mut files = Vec::new();
+    let mut files: Vec<PrintedFile> = Vec::new();
     for (file, pdf) in made {
-        around.write(&folder.join(&file.name), &pdf)?;
+        if let Err(failure) = around.write(&folder.join(&file.name), &pdf) {
+            // Half a set of papers is worse than none: somebody might print it.
+            for written in &files {
+                around.remove(&folder.join(&written.name))?;
+            }
+            return Err(failure);
+        }
         files.push(file);
     }
     Ok(PrintReport {

@@ -9,7 +9,7 @@ use std::path::{Path, PathBuf};
 
 use base::ExamSeed;
 use register::Register;
-use renderer::PdfStamp;
+use renderer::{PdfStamp, Renderer};
 use results::rehearsal::{
     Extent, Forecast, GraderMarking, Population, SimulatedAnswer, forecast, simulate_answers,
 };
@@ -84,90 +84,128 @@ pub fn rehearse(
         .clone()
         .unwrap_or_else(|| request.folder.join("rehearsal"));
     let growing = around.begin_folder(&folder, FORECAST)?;
-
-    let sitting = loaded.draw(&seed)?;
-    Register::create(
-        &growing.join(REGISTER),
-        &loaded.texts.to_store(),
-        &seed,
-        &sitting,
-    )?
-    .close()?;
-    let mut open = OpenSitting::open(around, &growing)?;
-    let print = PrintRequest {
-        folder: growing.clone(),
-        ..PrintRequest::default()
-    };
-    let papers = print_open(
+    let way = Way {
         around,
-        &open.drawn,
-        &renderer,
-        &print,
-        &growing.join("papers"),
-        NOTE,
-    )?;
-
-    let table = growing.join("answers").join("simulated.csv");
-    let answers = simulate_answers(
-        &open.drawn.exam,
-        &open.drawn.sitting,
-        &seed,
-        &request.population,
-    );
-    around.write(&table, &table_of(&answers)?)?;
-    let marking = mark_open(around, &mut open, &[table])?;
-    let results = results_open(around, &open, &renderer, &growing.join("results"), NOTE)?;
-
-    let extent = Extent {
-        sittings: request.sittings,
-        ..Extent::default()
+        request,
+        loaded: &loaded,
+        seed: &seed,
+        renderer: &renderer,
+        growing: &growing,
+        folder: &folder,
     };
-    let forecast = forecast(
-        &open.drawn.exam,
-        &open.drawn.sitting,
-        &seed,
-        &request.population,
-        &extent,
-        &GraderMarking::new(&open.drawn.exam),
-    );
-    let pour = match &open.drawn.exam.plan.tasting {
-        Some(_) => Some(pour_report(&plan_of(&open.drawn)?)),
-        None => None,
-    };
-    let mut head = exam_head(&open.drawn.exam);
-    head.note = NOTE.to_owned();
-    let sheet = forecast_sheet::content(&head, &forecast, pour.as_ref());
-    let stamp = PdfStamp::new(format!("{}/{}/forecast", head.title, head.date));
-    let printed = renderer
-        .rehearsal_forecast(&sheet, &look(&open.drawn.exam), &stamp)
-        .map_err(|fault| Failure::Faults {
-            faults: fault.into_faults(),
-            sources: crate::texts::Sources::new(),
-        })?;
-    around.write(&growing.join("forecast.pdf"), &printed.pdf)?;
-    let shortfalls = open.drawn.sitting.shortfalls.clone();
-    open.register.close()?;
-    let json =
-        serde_json::to_vec_pretty(&forecast).map_err(|error| Failure::Defect(error.to_string()))?;
-    around.write(&growing.join(FORECAST), &json)?;
-    around.finish_folder(&growing, &folder)?;
+    let walked = way.walk();
+    if walked.is_err() {
+        around.give_up_folder(&growing);
+    }
+    walked
+}
 
-    let moved = |path: &Path| folder.join(path.strip_prefix(&growing).unwrap_or(path));
-    Ok(RehearseReport {
-        papers: PrintReport {
-            folder: moved(&papers.folder),
-            ..papers
-        },
-        results: ResultsReport {
-            folder: moved(&results.folder),
-            ..results
-        },
-        folder,
-        forecast,
-        pour,
-        marking,
-        shortfalls,
-    })
+/// Everything that the way of one rehearsal needs.
+struct Way<'w> {
+    around: &'w dyn Surroundings,
+    request: &'w RehearseRequest,
+    loaded: &'w LoadedFolder,
+    seed: &'w ExamSeed,
+    renderer: &'w Renderer,
+    growing: &'w Path,
+    folder: &'w Path,
+}
+
+impl Way<'_> {
+    fn walk(&self) -> Result<RehearseReport, Failure> {
+        let Self {
+            around,
+            request,
+            loaded,
+            seed,
+            renderer,
+            growing,
+            folder,
+        } = *self;
+        let sitting = loaded.draw(seed)?;
+        Register::create(
+            &growing.join(REGISTER),
+            &loaded.texts.to_store(),
+            seed,
+            &sitting,
+        )?
+        .close()?;
+        let mut open = OpenSitting::open(around, growing)?;
+        let print = PrintRequest {
+            folder: growing.to_owned(),
+            ..PrintRequest::default()
+        };
+        let papers = print_open(
+            around,
+            &open.drawn,
+            renderer,
+            &print,
+            &growing.join("papers"),
+            NOTE,
+        )?;
+
+        let table = growing.join("answers").join("simulated.csv");
+        let answers = simulate_answers(
+            &open.drawn.exam,
+            &open.drawn.sitting,
+            seed,
+            &request.population,
+        );
+        around.write(&table, &table_of(&answers)?)?;
+        let marking = mark_open(around, &mut open, &[table])?;
+        let results = results_open(around, &open, renderer, &growing.join("results"), NOTE)?;
+
+        let extent = Extent {
+            sittings: request.sittings,
+            ..Extent::default()
+        };
+        let forecast = forecast(
+            &open.drawn.exam,
+            &open.drawn.sitting,
+            seed,
+            &request.population,
+            &extent,
+            &GraderMarking::new(&open.drawn.exam),
+        );
+        let pour = match &open.drawn.exam.plan.tasting {
+            Some(_) => Some(pour_report(&plan_of(&open.drawn)?)),
+            None => None,
+        };
+        let mut head = exam_head(&open.drawn.exam);
+        head.note = NOTE.to_owned();
+        let sheet = forecast_sheet::content(&head, &forecast, pour.as_ref());
+        let stamp = PdfStamp::new(format!("{}/{}/forecast", head.title, head.date));
+        let printed = renderer
+            .rehearsal_forecast(&sheet, &look(&open.drawn.exam), &stamp)
+            .map_err(|fault| Failure::Faults {
+                faults: fault.into_faults(),
+                sources: crate::texts::Sources::new(),
+            })?;
+        around.write(&growing.join("forecast.pdf"), &printed.pdf)?;
+        let shortfalls = open.drawn.sitting.shortfalls.clone();
+        open.register.close()?;
+        let json = serde_json::to_vec_pretty(&forecast)
+            .map_err(|error| Failure::Defect(error.to_string()))?;
+        around.write(&growing.join(FORECAST), &json)?;
+        around.finish_folder(growing, folder)?;
+
+        let moved = |path: &Path| folder.join(path.strip_prefix(growing).unwrap_or(path));
+        Ok(RehearseReport {
+            papers: PrintReport {
+                folder: moved(&papers.folder),
+                ..papers
+            },
+            results: ResultsReport {
+                folder: moved(&results.folder),
+                ..results
+            },
+            folder: folder.to_owned(),
+            forecast,
+            pour,
+            marking,
+            shortfalls,
+        })
+    }
 }
 
 /// A seed from the texts: no secret, since nothing of a rehearsal is.

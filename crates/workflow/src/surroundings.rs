@@ -50,6 +50,8 @@ pub trait Surroundings {
     /// # Errors
     /// When a file of the old folder cannot be taken away.
     fn finish_folder(&self, grown: &Path, folder: &Path) -> Result<(), Failure>;
+    /// Takes away a folder that will not be finished, as far as that is possible.
+    fn give_up_folder(&self, grown: &Path);
     /// A seed that nobody can foresee. Asked once, by `assemble`, then kept in the register.
     ///
     /// # Errors

@@ -453,6 +453,10 @@ mod tests {
         assert_eq!(tasting.ask[1].marks.to_string(), "0.5");
         assert_eq!(tasting.pour.strength, ServingStrength::Reduced(23.0));
         assert_eq!(
+            (tasting.pour.served(46.0), tasting.pour.served(20.0)),
+            (23.0, 20.0)
+        );
+        assert_eq!(
             plan.pass.join,
             Join::Compensatory {
                 total: 625,

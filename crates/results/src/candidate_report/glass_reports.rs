@@ -215,7 +215,9 @@ fn right(exam: &Exam, part: &TastingPart, record: &SampleRecord, asked: &Asked) 
                 age(record.age)
             }
         },
-        Asked::Strength { .. } => format!("{} % vol as bottled", record.strength),
+        Asked::Strength { .. } => {
+            format!("{} % vol in the glass", part.pour.served(record.strength))
+        }
         Asked::Colour => scale(record.colour),
         Asked::Body => scale(record.body),
         Asked::Finish => scale(record.finish),

@@ -53,7 +53,13 @@ pub(super) fn answer(
             ability - REGION_STEP,
         ),
         Asked::Age(kind) => age(stream, kind, record.age, blur),
-        Asked::Strength { .. } => format!("{:.1}", record.strength + 2.0 * blur * normal(stream)),
+        Asked::Strength { .. } => {
+            let bottled = record.strength;
+            let served = prepared
+                .tasting
+                .map_or(bottled, |part| part.pour.served(bottled));
+            format!("{:.1}", served + 2.0 * blur * normal(stream))
+        }
         Asked::Colour => scale(stream, record.colour, 0, 10),
         Asked::Body => scale(stream, record.body, 1, 5),
         Asked::Finish => scale(stream, record.finish, 1, 5),
