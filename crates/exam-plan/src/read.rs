@@ -2,11 +2,13 @@
 
 mod asked_text;
 mod exam_check;
+mod names;
 mod plan_text;
 mod room_text;
 mod roster_table;
 
 pub use exam_check::check_exam;
+pub use names::check_names;
 pub use plan_text::read_plan;
 pub use room_text::read_room;
 pub use roster_table::read_roster;

@@ -1,7 +1,7 @@
 //! Reads texts into a checked exam or bank, all faults at once.
 
 use base::{Fault, Place, SourceName};
-use exam_plan::read::{check_exam, read_plan, read_room, read_roster};
+use exam_plan::read::{check_exam, check_names, read_plan, read_room, read_roster};
 use exam_plan::{Exam, Room};
 use question_bank::Bank;
 use question_bank::read::{read_bank, read_samples};
@@ -48,6 +48,14 @@ pub fn exam(texts: &Texts, faults: &mut Vec<Fault>) -> Option<Exam> {
         &bank.regions,
     )
     .collect_into(faults);
+    if let (Some(plan), Some(own)) = (texts.get("plan.yaml"), &own_samples) {
+        let found = check_names(plan, &bank, own);
+        let sound = found.is_empty();
+        faults.extend(found);
+        if !sound {
+            return None;
+        }
+    }
     let exam = Exam {
         plan: plan?,
         bank,

@@ -7,12 +7,12 @@ use crate::exam::Exam;
 use crate::plan::{AgeAnswer, Asked, TastingPart};
 use crate::roster::Service;
 
-/// Every fault and weakness that shows only when the texts are read together. That the bank fills
-/// the plan's cells is found by the draw itself.
+/// Every fault and weakness that shows only when the checked texts are put together; names that
+/// lead nowhere are found by [`check_names`](super::check_names()), and whether the bank fills the
+/// plan's cells by the draw itself.
 #[must_use]
 pub fn check_exam(exam: &Exam) -> Vec<Fault> {
     let mut faults = Vec::new();
-    cells(exam, &mut faults);
     if let Some(part) = &exam.plan.tasting {
         samples(exam, part, &mut faults);
     }
@@ -20,35 +20,10 @@ pub fn check_exam(exam: &Exam) -> Vec<Fault> {
     faults
 }
 
-fn cells(exam: &Exam, faults: &mut Vec<Fault>) {
-    let Some(theory) = &exam.plan.theory else {
-        return;
-    };
-    let known: Vec<&str> = exam.bank.cells.iter().map(|(id, _)| id.as_str()).collect();
-    for quota in &theory.cells {
-        if !known.contains(&quota.cell.as_str()) {
-            faults.push(
-                Fault::new(
-                    "unknown-cell",
-                    quota.place.clone(),
-                    format!("the bank has no cell \"{}\"", quota.cell),
-                )
-                .allowed(known.join(", "))
-                .near(quota.cell.as_str(), known.iter().copied()),
-            );
-        }
-    }
-}
-
 fn samples(exam: &Exam, part: &TastingPart, faults: &mut Vec<Fault>) {
     for (id, place) in &part.samples {
+        // A sample without a record has its fault from the names of the plan.
         let Some(sample) = exam.sample(id) else {
-            let known = exam.own_samples.keys().chain(exam.bank.samples.keys());
-            faults.push(
-                Fault::new("unknown-sample", place.clone(), format!("there is no sample record \"{id}\""))
-                    .hint("sample records are the files samples/*.yaml of the exam folder and of the bank")
-                    .near(id.as_str(), known.map(base::SampleId::as_str)),
-            );
             continue;
         };
         for question in &part.ask {
