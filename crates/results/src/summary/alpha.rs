@@ -21,6 +21,10 @@ pub struct TheoryReliability {
     pub sentences: Vec<String>,
 }
 
+/// Below this a form's alpha is not given. Even from here on its interval is wide, and is printed
+/// with it.
+const FEWEST_CANDIDATES: usize = 5;
+
 /// Alpha of one form, or of forms that differ only in order.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct FormAlpha {
@@ -96,7 +100,16 @@ fn form_alpha(
         forms: forms.iter().map(|form| (*form).clone()).collect(),
         n: sat.len(),
         questions: questions.len(),
-        alpha: ScoreTable::new(&rows).and_then(|table| cronbach_alpha(&table, CONFIDENCE)),
+        alpha: if sat.len() < FEWEST_CANDIDATES {
+            Err(Refusal::TooFew {
+                of: "candidates",
+                have: sat.len(),
+                need: FEWEST_CANDIDATES,
+                reason: "with fewer, Feldt's interval covers most of the scale; common practice, no source",
+            })
+        } else {
+            ScoreTable::new(&rows).and_then(|table| cronbach_alpha(&table, CONFIDENCE))
+        },
     }
 }
 
@@ -139,7 +152,7 @@ fn over_the_forms(by_form: &[FormAlpha]) -> Option<String> {
         .iter()
         .filter_map(|form| form.alpha.as_ref().ok())
         .collect();
-    if by_form.len() < 2 || known.is_empty() {
+    if known.len() < 2 {
         return None;
     }
     let persons: usize = known.iter().map(|made| made.persons).sum();

@@ -119,7 +119,12 @@ fn score_figures(what: &str, score: &ScoreFigures) -> Vec<Figure> {
                 n: made.n.to_string(),
                 note: String::new(),
             };
-            let interval = made.mean_interval.as_ref().map(|i| between(i, 1, 1.0));
+            // A mean lies between nothing and full marks, whatever a wide interval says.
+            let most = score.of.as_f64();
+            let interval = made.mean_interval.as_ref().map(|i| {
+                let (lower, upper) = (i.lower.max(0.0), i.upper.min(most));
+                format!("{lower:.1} to {upper:.1} (95 %)")
+            });
             vec![
                 row(
                     &format!("mean, marks of {}", score.of),
