@@ -1,4 +1,4 @@
-//! Speed and memory, printed as a table: `cargo bench -p benches`. Nothing here fails for being slow;
+//! Speed and memory, printed as a table: `cargo bench --workspace --bench table`. Nothing here fails for being slow;
 //! the aims stand beside the figures.
 #![allow(
     clippy::unwrap_used,
