@@ -210,7 +210,8 @@ fn score_figures(what: &'static str, of: Marks, values: &[f64]) -> ScoreFigures 
 }
 
 /// With a capital first letter.
-pub(crate) fn capitalised(text: &str) -> String {
+#[must_use]
+pub fn capitalised(text: &str) -> String {
     let mut letters = text.chars();
     letters
         .next()

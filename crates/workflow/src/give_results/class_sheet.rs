@@ -3,7 +3,7 @@
 use grader::{Award, Outcome as Mark};
 use renderer::content::examiner::{CandidateLine, ClassSummary, QuestionNotice};
 use renderer::content::{Bar, Distribution, ExamHead, Figure};
-use results::summary::ScoreFigures;
+use results::summary::{ScoreFigures, capitalised};
 use results::{Outcome, Script, SittingSummary};
 use statistics::{Interval, Refusal};
 
@@ -25,7 +25,7 @@ pub(super) fn content(
                 .decision
                 .parts
                 .iter()
-                .map(|part| capital(part.part.word()))
+                .map(|part| capitalised(part.part.word()))
                 .collect()
         })
         .unwrap_or_default();
@@ -41,14 +41,6 @@ pub(super) fn content(
         notices: notices(summary),
         waiting: waiting.iter().map(|award| waiting_line(award)).collect(),
     }
-}
-
-fn capital(word: &str) -> String {
-    let mut letters = word.chars();
-    letters
-        .next()
-        .map(|first| first.to_uppercase().chain(letters).collect())
-        .unwrap_or_default()
 }
 
 fn line(script: &Script<'_>) -> CandidateLine {
@@ -76,7 +68,7 @@ fn line(script: &Script<'_>) -> CandidateLine {
 fn figures(summary: &SittingSummary) -> Vec<Figure> {
     let mut figures = Vec::new();
     for score in &summary.scores {
-        figures.extend(score_figures(&capital(score.what), score));
+        figures.extend(score_figures(&capitalised(score.what), score));
     }
     for form in summary.reliability.iter().flat_map(|r| &r.by_form) {
         let names: Vec<&str> = form.forms.iter().map(base::FormName::as_str).collect();

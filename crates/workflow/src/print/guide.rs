@@ -191,12 +191,8 @@ fn rule(question: &TastingQuestion, chance: String) -> GuideRule {
         Asked::Fault { .. } => "Full for the right word of the printed list.".to_owned(),
         Asked::Producer { .. } => "Extra credit for the right name of the printed list, capped.".to_owned(),
     };
-    let mut name = question.asked.name().to_owned();
-    if let Some(first) = name.get_mut(..1) {
-        first.make_ascii_uppercase();
-    }
     GuideRule {
-        asked: name,
+        asked: results::summary::capitalised(question.asked.name()),
         marks: marks_in_words(question.marks),
         rule,
         chance,

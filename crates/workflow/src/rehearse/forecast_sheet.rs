@@ -4,6 +4,7 @@ use renderer::content::examiner::RehearsalForecast;
 use renderer::content::{Bar, Distribution, ExamHead, Figure};
 use results::rehearsal::Forecast;
 use results::rehearsal::forecast::ScoreForecast;
+use results::summary::capitalised;
 use statistics::descriptive::proportion::Proportion;
 
 use crate::pour::PourReport;
@@ -24,14 +25,6 @@ pub(super) fn content(
     }
 }
 
-fn capital(word: &str) -> String {
-    let mut letters = word.chars();
-    letters
-        .next()
-        .map(|first| first.to_uppercase().chain(letters).collect())
-        .unwrap_or_default()
-}
-
 fn figure(what: String, value: String, interval: String, n: String) -> Figure {
     Figure {
         what,
@@ -45,7 +38,7 @@ fn figure(what: String, value: String, interval: String, n: String) -> Figure {
 fn figures(forecast: &Forecast) -> Vec<Figure> {
     let mut figures = Vec::new();
     for score in &forecast.scores {
-        let what = capital(score.what);
+        let what = capitalised(score.what);
         if let (Ok(mean), Ok(error)) = (&score.mean, &score.mean_error) {
             figures.push(figure(
                 format!("{what}: mean, marks of {}", score.of),
@@ -98,7 +91,7 @@ fn figures(forecast: &Forecast) -> Vec<Figure> {
         figures.push(figure(
             format!(
                 "{}: minutes needed of {} given",
-                capital(minutes.part.word()),
+                capitalised(minutes.part.word()),
                 minutes.given
             ),
             format!("{:.0}", minutes.needed),
@@ -137,7 +130,7 @@ fn distribution(total: &ScoreForecast) -> Distribution {
     Distribution {
         sentence: format!(
             "{} of {n} simulated scripts, in tenths of full marks.",
-            capital(total.what)
+            capitalised(total.what)
         ),
         axis: "per cent of full marks".to_owned(),
         bars: total
