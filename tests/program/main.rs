@@ -9,6 +9,7 @@
 )]
 
 mod bad_input;
+mod decisions;
 mod help;
 mod practice;
 mod same_bytes;

@@ -12,8 +12,8 @@ use crate::for_a_person::{Subject, ToDecide};
 use crate::ruling::{Judgement, Ruling, Rulings};
 
 /// The first line of a table of what waits.
-pub const HEADER: [&str; 8] = [
-    "of", "written", "near", "most", "answers", "decision", "why", "by",
+pub const HEADER: [&str; 9] = [
+    "of", "written", "because", "near", "most", "answers", "decision", "why", "by",
 ];
 
 /// What the column `of` says of a subject.
@@ -27,13 +27,14 @@ pub fn subject_words(subject: &Subject) -> String {
 
 /// The rows of a table of what waits, below [`HEADER`].
 #[must_use]
-pub fn waiting_rows(waiting: &[ToDecide]) -> Vec<[String; 8]> {
+pub fn waiting_rows(waiting: &[ToDecide]) -> Vec<[String; 9]> {
     waiting
         .iter()
         .map(|one| {
             [
                 subject_words(&one.subject),
                 one.written.clone(),
+                one.why.clone(),
                 one.near.join(", "),
                 one.of.to_string(),
                 one.answers.to_string(),
@@ -56,7 +57,7 @@ pub fn read_rulings(source: &SourceText, rulings: &mut Rulings) -> Vec<Fault> {
     let mut faults = Vec::new();
     let Some([of, written, decision]) = table.columns(
         ["of", "written", "decision"],
-        &["near", "most", "answers", "why", "by", "script"],
+        &["because", "near", "most", "answers", "why", "by", "script"],
         &mut faults,
     ) else {
         return faults;

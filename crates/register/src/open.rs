@@ -111,7 +111,7 @@ impl Register {
     }
 
     /// Puts down all answers and all marks of a marking, in one act: all or nothing. Earlier ones
-    /// are replaced.
+    /// are replaced. `decisions` says, a sentence each, what persons decided about answers.
     ///
     /// # Errors
     /// When the register cannot be written.
@@ -119,11 +119,15 @@ impl Register {
         &mut self,
         given: impl Iterator<Item = AnswerEntry>,
         awards: impl Iterator<Item = &'a Award>,
+        decisions: &[String],
     ) -> Result<usize, RegisterError> {
         let act = self.connection.transaction()?;
         let number = answers::write(&act, given)?;
         marks::write(&act, awards)?;
         acts::note(&act, &format!("marked {number} answers"))?;
+        for decision in decisions {
+            acts::note(&act, decision)?;
+        }
         act.commit()?;
         Ok(number)
     }

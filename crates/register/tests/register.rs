@@ -134,7 +134,7 @@ fn what_was_put_in_is_read_again() {
     let mut register = Register::create(&path, &texts(), &seed(), &sitting()).unwrap();
     assert_eq!(
         register
-            .put_marking(answers().into_iter(), awards().iter())
+            .put_marking(answers().into_iter(), awards().iter(), &[])
             .unwrap(),
         1
     );
@@ -154,18 +154,18 @@ fn a_marking_replaces_the_last_one_or_changes_nothing() {
     let path = folder.path().join("sitting.register");
     let mut register = Register::create(&path, &texts(), &seed(), &sitting()).unwrap();
     register
-        .put_marking(answers().into_iter(), awards().iter())
+        .put_marking(answers().into_iter(), awards().iter(), &[])
         .unwrap();
     // The same item twice breaks the act in its middle: the marks before it stay.
     let twice: Vec<Award> = awards().into_iter().chain(awards()).collect();
     assert!(
         register
-            .put_marking(std::iter::empty(), twice.iter())
+            .put_marking(std::iter::empty(), twice.iter(), &[])
             .is_err()
     );
     assert_eq!(register.marks().unwrap(), awards());
     register
-        .put_marking(std::iter::empty(), awards().iter().take(1))
+        .put_marking(std::iter::empty(), awards().iter().take(1), &[])
         .unwrap();
     assert_eq!(register.marks().unwrap().len(), 1);
 }

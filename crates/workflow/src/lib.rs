@@ -5,6 +5,7 @@
 pub mod answers;
 pub mod assemble;
 pub mod check;
+pub mod decisions;
 pub mod disk;
 pub mod failure;
 pub mod give_results;

@@ -3,12 +3,13 @@
 use std::path::{Path, PathBuf};
 
 use base::{Fault, SourceName};
-use grader::{Award, Item, Outcome};
+use grader::{Award, Item, Outcome, Rulings, to_decide};
 use register::AnswerEntry;
 use results::marker::{ItemPlace, Marker};
 use serde::Serialize;
 
 use crate::answers::{Intake, take_in};
+use crate::decisions::{decided, put_to_decide, settle};
 use crate::failure::Failure;
 use crate::open_sitting::{DrawnSitting, OpenSitting};
 use crate::surroundings::Surroundings;
@@ -21,6 +22,8 @@ pub struct MarkRequest {
     pub folder: PathBuf,
     /// The answer tables; those in the folder `answers` where none is named.
     pub answers: Vec<PathBuf>,
+    /// Tables of what persons decided; those in the folder `decisions` where none is named.
+    pub decisions: Vec<PathBuf>,
 }
 
 /// What `mark` did.
@@ -34,6 +37,10 @@ pub struct MarkReport {
     pub absent: Vec<String>,
     /// What a person must decide, each with the near words.
     pub for_a_person: Vec<Waiting>,
+    /// How many decisions of persons met an answer.
+    pub decisions: usize,
+    /// The table of what waits, for a person to fill in; none where nothing waits.
+    pub to_decide: Option<PathBuf>,
     /// What the proctor noted on scripts: candidate and remark.
     pub remarks: Vec<(String, String)>,
     /// Rows that were listed and not marked.
@@ -69,18 +76,24 @@ const LARGEST_SNIPPET: usize = 8 * 1024 * 1024;
 pub fn mark(around: &dyn Surroundings, request: &MarkRequest) -> Result<MarkReport, Failure> {
     let mut open = OpenSitting::open(around, &request.folder)?;
     let tables = tables(around, request)?;
-    let report = mark_open(around, &mut open, &tables)?;
+    let decided = decided(around, &request.folder, &request.decisions)?;
+    let mut report = mark_open(around, &mut open, &tables, &decided.rulings)?;
+    report.faults.splice(0..0, decided.faults);
+    report.sources.extend(decided.sources);
+    let waiting = to_decide(open.register.marks()?.iter());
+    report.to_decide = put_to_decide(around, &request.folder, &waiting)?;
     open.register.close()?;
     Ok(report)
 }
 
-/// Marks an open sitting.
+/// Marks an open sitting by its rules and by what persons decided.
 pub(crate) fn mark_open(
     around: &dyn Surroundings,
     open: &mut OpenSitting,
     tables: &[PathBuf],
+    rulings: &Rulings,
 ) -> Result<MarkReport, Failure> {
-    let (intake, entries, awards) = {
+    let (intake, entries, awards, decisions) = {
         let marker = open.drawn.marker()?;
         let mut intake = Intake::new(&marker);
         let mut entries = Vec::new();
@@ -108,12 +121,16 @@ pub(crate) fn mark_open(
             );
         }
         complete(&marker, &intake, &mut awards);
-        (intake, entries, awards)
+        let (decisions, unused) = settle(&marker, rulings, &mut awards);
+        intake.faults.extend(unused);
+        (intake, entries, awards, decisions)
     };
     let answers = open
         .register
-        .put_marking(entries.into_iter(), awards.iter())?;
-    report(around, &open.drawn, tables, intake, &awards, answers)
+        .put_marking(entries.into_iter(), awards.iter(), &decisions)?;
+    let mut report = report(around, &open.drawn, tables, intake, &awards, answers)?;
+    report.decisions = decisions.len();
+    Ok(report)
 }
 
 /// The tables to take in.
@@ -210,6 +227,8 @@ fn report(
         candidates: present.len(),
         absent: absent.iter().map(number).collect(),
         for_a_person,
+        decisions: 0,
+        to_decide: None,
         remarks: intake
             .remarks
             .iter()

@@ -152,7 +152,7 @@ impl Way<'_> {
             &request.population,
         );
         around.write(&table, &table_of(&answers)?)?;
-        let marking = mark_open(around, &mut open, &[table])?;
+        let marking = mark_open(around, &mut open, &[table], &grader::Rulings::default())?;
         let results = results_open(around, &open, renderer, &growing.join("results"), NOTE)?;
 
         let extent = Extent {

@@ -16,6 +16,11 @@ use crate::talk::Talk;
 /// Answer tables are CSV, either one row for each candidate and question (candidate, part,
 /// question, answer) or one row for each candidate (candidate, q1, q2, …, g1.aroma, …). What is to
 /// nothing is listed, the rest is marked. Each call takes all answers and replaces earlier marks.
+///
+/// What the program may not decide, such as a word that no list knows, goes into
+/// FOLDER/to-decide.csv, each word once for all candidates. Fill in the columns "decision" ("as
+/// WORD", "nothing" or a number of marks), "why" and "by", save it in FOLDER/decisions, and mark
+/// again.
 #[derive(Debug, Args)]
 #[command(
     after_help = "Example:\n  valinch mark examples/certificate --answers theory.csv --answers tasting.csv"
@@ -26,6 +31,10 @@ pub(crate) struct MarkArguments {
     /// An answer table; may be given more than once [default: all in FOLDER/answers]
     #[arg(long, value_name = "TABLE")]
     answers: Vec<PathBuf>,
+    /// A table of what persons decided; may be given more than once [default: all in
+    /// FOLDER/decisions]
+    #[arg(long, value_name = "TABLE")]
+    decisions: Vec<PathBuf>,
     /// Write the report as JSON to standard output
     #[arg(long)]
     json: bool,
@@ -35,6 +44,7 @@ pub(crate) fn run(given: &MarkArguments, talk: &Talk, around: &dyn Surroundings)
     let request = MarkRequest {
         folder: given.folder.clone(),
         answers: given.answers.clone(),
+        decisions: given.decisions.clone(),
     };
     let report = mark(around, &request)?;
     let exit = if report.faults.iter().any(|f| !f.is_weakness()) {
@@ -80,6 +90,19 @@ pub(crate) fn run(given: &MarkArguments, talk: &Talk, around: &dyn Surroundings)
             })
             .collect();
         talk.data(&show::list(&rows));
+    }
+    if report.decisions > 0 {
+        talk.data(&format!(
+            "{} of persons applied.",
+            show::count(report.decisions, "decision")
+        ));
+    }
+    if let Some(table) = &report.to_decide {
+        talk.say(&format!(
+            "decide in {}: fill in decision, why and by, save it in {}, and mark again.",
+            table.display(),
+            given.folder.join("decisions").display()
+        ));
     }
     if exit == Exit::FaultsFound {
         talk.say(&format!(
