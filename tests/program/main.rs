@@ -8,6 +8,7 @@
     unreachable_pub
 )]
 
+mod appeals;
 mod bad_input;
 mod decisions;
 mod help;

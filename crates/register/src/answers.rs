@@ -20,6 +20,29 @@ pub struct AnswerEntry {
     pub line: u32,
 }
 
+/// All answers, by candidate in the order of the roster and by item.
+pub(crate) fn read(connection: &Connection) -> Result<Vec<AnswerEntry>, RegisterError> {
+    let mut select = connection.prepare(
+        "SELECT a.candidate, a.item, a.answer, a.source, a.line
+         FROM answer AS a JOIN candidate AS c ON c.number = a.candidate
+         ORDER BY c.place, a.item",
+    )?;
+    let mut rows = select.query([])?;
+    let mut answers = Vec::new();
+    while let Some(row) = rows.next()? {
+        let candidate: String = row.get(0)?;
+        answers.push(AnswerEntry {
+            candidate: CandidateNumber::parse(&candidate)
+                .map_err(|why| RegisterError::Damaged(why.to_string()))?,
+            item: row.get(1)?,
+            answer: row.get(2)?,
+            source: row.get(3)?,
+            line: row.get(4)?,
+        });
+    }
+    Ok(answers)
+}
+
 pub(crate) fn write(
     connection: &Connection,
     answers: impl Iterator<Item = AnswerEntry>,

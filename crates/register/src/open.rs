@@ -132,6 +132,14 @@ impl Register {
         Ok(number)
     }
 
+    /// All answers as they came in, by candidate in the order of the roster.
+    ///
+    /// # Errors
+    /// When the register is damaged.
+    pub fn answers(&self) -> Result<Vec<AnswerEntry>, RegisterError> {
+        answers::read(&self.connection)
+    }
+
     /// All marks, by candidate in the order of the roster.
     ///
     /// # Errors

@@ -17,7 +17,7 @@ macro_rules! shipped {
 }
 
 /// The shipped templates: file name and text.
-const SHIPPED: [(&str, &str); 15] = shipped![
+const SHIPPED: [(&str, &str); 16] = shipped![
     "look.typ.jinja",
     "theory-booklet.typ.jinja",
     "candidate-cover.typ.jinja",
@@ -29,6 +29,7 @@ const SHIPPED: [(&str, &str); 15] = shipped![
     "marker-guide.typ.jinja",
     "key.typ.jinja",
     "candidate-report.typ.jinja",
+    "appeal-file.typ.jinja",
     "class-summary.typ.jinja",
     "reference-list.typ.jinja",
     "print-list.typ.jinja",

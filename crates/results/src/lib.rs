@@ -1,5 +1,6 @@
 //! Marks make decisions, report contents, analysis and the rehearsal.
 
+pub mod appeal;
 pub mod candidate_report;
 pub mod class_list;
 pub mod decide;
@@ -7,12 +8,15 @@ pub mod decision_words;
 #[cfg(test)]
 mod example;
 pub mod marker;
+pub mod regrade;
 pub mod rehearsal;
 pub mod script;
 pub mod summary;
 
+pub use appeal::{AppealFile, AppealItem, appeal_file};
 pub use candidate_report::{CandidateReport, candidate_report};
 pub use class_list::{ClassLine, ClassList};
 pub use decide::{CandidateMarks, Decision, Outcome, Part, PartMarks, decide};
+pub use regrade::{RegradeDifference, regrade_difference};
 pub use script::{Script, class_list, scripts};
 pub use summary::{SittingSummary, summarise};

@@ -3,6 +3,7 @@
 //! through [`Surroundings`], so that tests can stand in for the world.
 
 pub mod answers;
+pub mod appeal;
 pub mod assemble;
 pub mod check;
 pub mod decisions;
@@ -15,10 +16,12 @@ pub mod open_sitting;
 pub mod pour;
 pub mod practise;
 pub mod print;
+pub mod regrade;
 pub mod rehearse;
 pub mod surroundings;
 pub mod texts;
 
+pub use appeal::{AppealReport, AppealRequest, appeal};
 pub use assemble::{AssembleReport, AssembleRequest, assemble};
 pub use check::{CheckReport, check};
 pub use disk::Disk;
@@ -30,6 +33,7 @@ pub use pour::{PourReport, pour};
 pub use practise::{Practice, PractiseRequest, TastingPractice};
 pub use print::{PrintReport, PrintRequest, print};
 pub use register::RegisterError;
+pub use regrade::{RegradeReport, RegradeRequest, regrade};
 pub use rehearse::{RehearseReport, RehearseRequest, rehearse};
 pub use surroundings::Surroundings;
 

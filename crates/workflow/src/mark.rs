@@ -3,9 +3,10 @@
 use std::path::{Path, PathBuf};
 
 use base::{Fault, SourceName};
-use grader::{Award, Item, Outcome, Rulings, to_decide};
+use grader::{Award, Outcome, Rulings, to_decide};
 use register::AnswerEntry;
 use results::marker::{ItemPlace, Marker};
+use results::regrade::item_name;
 use serde::Serialize;
 
 use crate::answers::{Intake, take_in};
@@ -64,6 +65,9 @@ pub struct Waiting {
     /// Near words.
     pub near: Vec<String>,
 }
+
+/// How the reason begins where a script gave two answers.
+pub const ANSWERED_TWICE: &str = "answered twice";
 
 /// Above this size a table is not read again to show the lines of its faults.
 const LARGEST_SNIPPET: usize = 8 * 1024 * 1024;
@@ -164,7 +168,9 @@ fn complete(marker: &Marker<'_>, intake: &Intake, awards: &mut Vec<Award>) {
             .find(|award| Some(&award.candidate) == number && item_name(&award.item) == name);
         if let Some(award) = found {
             award.outcome = Outcome::for_a_person(
-                format!("answered twice, in line {first} and in line {second}: look at the script"),
+                format!(
+                    "{ANSWERED_TWICE}, in line {first} and in line {second}: look at the script"
+                ),
                 Vec::new(),
             );
         }
@@ -175,15 +181,6 @@ fn complete(marker: &Marker<'_>, intake: &Intake, awards: &mut Vec<Award>) {
                 awards.extend(marker.mark(candidate, item, ""));
             }
         }
-    }
-}
-
-/// What an item is, in the words of answer tables.
-#[must_use]
-pub fn item_name(item: &Item) -> String {
-    match item {
-        Item::Theory { number, .. } => format!("theory {number}"),
-        Item::Tasting { code, asked, .. } => format!("tasting {code} {asked}"),
     }
 }
 

@@ -95,6 +95,19 @@ impl Texts {
             .collect()
     }
 
+    /// The names of the texts that differ from those of `earlier`, or that only one of both has.
+    #[must_use]
+    pub fn differing_from(&self, earlier: &Self) -> Vec<String> {
+        let names: std::collections::BTreeSet<&String> =
+            self.by_name.keys().chain(earlier.by_name.keys()).collect();
+        let text = |texts: &Self, name: &str| texts.get(name).map(|s| Arc::clone(&s.text));
+        names
+            .into_iter()
+            .filter(|name| text(self, name) != text(earlier, name))
+            .cloned()
+            .collect()
+    }
+
     /// A text by its name within the exam.
     #[must_use]
     pub fn get(&self, name: &str) -> Option<&SourceText> {

@@ -3,8 +3,10 @@
 use std::path::PathBuf;
 
 use anyhow::Result;
-use clap::Args;
-use workflow::{ResultsRequest, Surroundings, give_results};
+use clap::{Args, Subcommand};
+use workflow::{
+    AppealRequest, RegradeRequest, ResultsRequest, Surroundings, appeal, give_results, regrade,
+};
 
 use super::json;
 use crate::exit::Exit;
@@ -16,13 +18,70 @@ use crate::talk::Talk;
 /// Results go into FOLDER/results. They are shown to nobody by this program: giving them out is
 /// the chief examiner's act.
 #[derive(Debug, Args)]
-#[command(after_help = "Example:\n  valinch results examples/certificate")]
+#[command(
+    after_help = "Example:\n  valinch results examples/certificate",
+    args_conflicts_with_subcommands = true,
+    subcommand_negates_reqs = true
+)]
 pub(crate) struct ResultsArguments {
+    #[command(subcommand)]
+    act: Option<ResultsAct>,
     /// The exam's folder
-    folder: PathBuf,
+    #[arg(required = true)]
+    folder: Option<PathBuf>,
     /// Where the results go [default: FOLDER/results]
     #[arg(long, value_name = "FOLDER")]
     to: Option<PathBuf>,
+    /// A folder with templates of your own [default: FOLDER/templates]
+    #[arg(long, value_name = "FOLDER")]
+    templates: Option<PathBuf>,
+    /// Write the report as JSON to standard output
+    #[arg(long)]
+    json: bool,
+}
+
+/// What else is done with results
+#[derive(Debug, Subcommand)]
+enum ResultsAct {
+    Regrade(RegradeArguments),
+    Appeal(AppealArguments),
+}
+
+/// Show what a changed key, rule or decision would change
+///
+/// The answers in the register are marked again by the plan, the bank and the decisions as they lie
+/// in the folder now. Nothing is written: change a text, look, and decide.
+#[derive(Debug, Args)]
+#[command(after_help = "Example:\n  valinch results regrade examples/certificate")]
+struct RegradeArguments {
+    /// The exam's folder
+    folder: PathBuf,
+    /// A table of what persons decided; may be given more than once [default: all in
+    /// FOLDER/decisions]
+    #[arg(long, value_name = "TABLE")]
+    decisions: Vec<PathBuf>,
+    /// Write the report as JSON to standard output
+    #[arg(long)]
+    json: bool,
+}
+
+/// Write the appeal file of one candidate: what the marks in dispute were made from
+///
+/// It holds the answers in dispute, keys, reasons, rules, sources and panel evidence, and nothing
+/// about other questions or other people.
+#[derive(Debug, Args)]
+#[command(
+    after_help = "Example:\n  valinch results appeal examples/certificate --candidate C-009 --item \"theory 10\" --item \"tasting 417\""
+)]
+struct AppealArguments {
+    /// The exam's folder
+    folder: PathBuf,
+    /// The candidate's number
+    #[arg(long, value_name = "NUMBER")]
+    candidate: String,
+    /// An item in dispute, named as answer tables do; may be given more than once
+    #[arg(long = "item", value_name = "ITEM", required = true)]
+    items: Vec<String>,
     /// A folder with templates of your own [default: FOLDER/templates]
     #[arg(long, value_name = "FOLDER")]
     templates: Option<PathBuf>,
@@ -36,8 +95,111 @@ pub(crate) fn run(
     talk: &Talk,
     around: &dyn Surroundings,
 ) -> Result<Exit> {
+    match &given.act {
+        Some(ResultsAct::Regrade(given)) => run_regrade(given, talk, around),
+        Some(ResultsAct::Appeal(given)) => run_appeal(given, talk, around),
+        None => run_results(given, talk, around),
+    }
+}
+
+fn run_regrade(given: &RegradeArguments, talk: &Talk, around: &dyn Surroundings) -> Result<Exit> {
+    let report = regrade(
+        around,
+        &RegradeRequest {
+            folder: given.folder.clone(),
+            decisions: given.decisions.clone(),
+        },
+    )?;
+    let faulty = report.faults.iter().any(|fault| !fault.is_weakness());
+    let exit = if faulty {
+        Exit::FaultsFound
+    } else {
+        Exit::Done
+    };
+    if given.json {
+        json(talk, &report)?;
+        return Ok(exit);
+    }
+    show::findings(talk, &report.faults, &report.sources);
+    if !report.changed_texts.is_empty() {
+        talk.data(&format!("Changed: {}", report.changed_texts.join(", ")));
+    }
+    let difference = &report.difference;
+    let turned = difference.candidates.iter().filter(|c| c.turned()).count();
+    talk.data(&format!(
+        "{} would differ, for {} of {}; {} would turn.",
+        show::count(difference.marks.len(), "mark"),
+        difference.candidates.len(),
+        show::count(difference.of, "candidate"),
+        show::count(turned, "decision")
+    ));
+    if !difference.candidates.is_empty() {
+        let rows: Vec<Vec<String>> = difference
+            .candidates
+            .iter()
+            .map(|change| {
+                vec![
+                    change.candidate.to_string(),
+                    change.before.to_string(),
+                    change.after.to_string(),
+                    change.decision_before.to_string(),
+                    change.decision_after.to_string(),
+                ]
+            })
+            .collect();
+        talk.data("");
+        talk.data(&show::table(
+            &["candidate", "total", "would be", "decision", "would be"],
+            &rows,
+        ));
+    }
+    if !difference.marks.is_empty() {
+        let rows: Vec<Vec<String>> = difference
+            .marks
+            .iter()
+            .map(|change| {
+                vec![
+                    change.candidate.to_string(),
+                    change.item.clone(),
+                    format!("{} -> {} of {}", change.before, change.after, change.of),
+                    change.why.clone(),
+                ]
+            })
+            .collect();
+        talk.data("");
+        talk.data(&show::list(&rows));
+    }
+    talk.say("nothing was written.");
+    Ok(exit)
+}
+
+fn run_appeal(given: &AppealArguments, talk: &Talk, around: &dyn Surroundings) -> Result<Exit> {
+    let report = appeal(
+        around,
+        &AppealRequest {
+            folder: given.folder.clone(),
+            candidate: given.candidate.clone(),
+            items: given.items.clone(),
+            templates: given.templates.clone(),
+        },
+    )?;
+    if given.json {
+        json(talk, &report)?;
+        return Ok(Exit::Done);
+    }
+    for item in &report.appeal.items {
+        talk.data(&format!(
+            "{}: {} of {}. {}",
+            item.item, item.marks, item.of, item.reason
+        ));
+    }
+    talk.say(&format!("the appeal file is {}.", report.file.display()));
+    Ok(Exit::Done)
+}
+
+fn run_results(given: &ResultsArguments, talk: &Talk, around: &dyn Surroundings) -> Result<Exit> {
     let request = ResultsRequest {
-        folder: given.folder.clone(),
+        folder: given.folder.clone().unwrap_or_default(),
         to: given.to.clone(),
         templates: given.templates.clone(),
     };

@@ -14,6 +14,6 @@ pub use examiner::{
     class_summary, key, marker_guide, pour_sheet, print_list, rehearsal_forecast, room_sheet,
 };
 pub use print_sample::render;
-pub use released::candidate_report;
+pub use released::{appeal_file, candidate_report};
 
 use common::{cautions, exam, words};

@@ -28,6 +28,7 @@ pub fn render(sheet: Sheet, renderer: &Renderer, look: &Look) -> Result<Printed,
         Sheet::CandidateReport => {
             renderer.candidate_report(&samples::candidate_report(), look, &stamp)
         }
+        Sheet::AppealFile => renderer.appeal_file(&samples::appeal_file(), look, &stamp),
         Sheet::ClassSummary => renderer.class_summary(&samples::class_summary(), look, &stamp),
         Sheet::ReferenceList => renderer.reference_list(&samples::reference_list(), look, &stamp),
         Sheet::PrintList => renderer.print_list(&samples::print_list(), look, &stamp),

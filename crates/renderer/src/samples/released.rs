@@ -1,7 +1,8 @@
 //! An invented report.
 
 use crate::content::released::{
-    CandidateReport, PartResult, ReportGlass, ReportLine, Verdict, WordBeside,
+    AppealEntry, AppealFile, AppealWord, CandidateReport, PartResult, ReportGlass, ReportLine,
+    Verdict, WordBeside,
 };
 use crate::samples::{exam, words};
 
@@ -117,5 +118,63 @@ pub fn candidate_report() -> CandidateReport {
             "Write to the chief examiner within 30 days, with this report’s number and the question.",
             "You will be shown your answer, its marks and reason, and the proof that the key was fixed before the sitting.",
         ]),
+    }
+}
+
+/// An appeal about one question and one glass.
+#[must_use]
+pub fn appeal_file() -> AppealFile {
+    let own = str::to_owned;
+    let entry = |item: &str, asked: &str, answered: &str, right: &str, reason: &str| AppealEntry {
+        item: own(item),
+        asked: own(asked),
+        answered: own(answered),
+        right: own(right),
+        marks: own("0"),
+        of: own("1"),
+        reason: own(reason),
+        rule: own("best_answer (common practice, no source)"),
+        evidence: own("Source of the key: a handbook, page 12."),
+        origin: own("theory.csv, row 41"),
+        words: Vec::new(),
+    };
+    let mut glass = entry(
+        "Tasting 417 aroma",
+        "Aroma and flavour",
+        "pear, toffee, smoke",
+        "pear, vanilla, ginger",
+        "Pear in full, toffee half for vanilla; smoke contradicts.",
+    );
+    glass.words = vec![
+        AppealWord {
+            word: own("pear"),
+            weight: own("0.759"),
+            cited: own("8 of 10"),
+            found: true,
+        },
+        AppealWord {
+            word: own("ginger"),
+            weight: own("0.441"),
+            cited: own("5 of 10"),
+            found: false,
+        },
+    ];
+    AppealFile {
+        exam: exam(),
+        candidate_number: own("C-017"),
+        scope: words(&[
+            "This file holds what the marks in dispute were made from, and nothing about other questions or other people.",
+        ]),
+        items: vec![
+            entry(
+                "Theory 7",
+                "Which of these raises copper contact in a pot still?",
+                "B",
+                "A",
+                "B is not right.",
+            ),
+            glass,
+        ],
+        acts: words(&["assembled", "marked 1,403 answers"]),
     }
 }

@@ -1,6 +1,7 @@
 //! Every printed sheet: one file each, one line in the list.
 
 mod answer_sheet;
+mod appeal_file;
 mod candidate_cover;
 mod candidate_report;
 mod class_summary;

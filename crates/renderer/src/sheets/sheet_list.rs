@@ -23,6 +23,8 @@ pub enum Sheet {
     Key,
     /// One candidate's result and reasons.
     CandidateReport,
+    /// What an appeal of one candidate is decided by.
+    AppealFile,
     /// The class on one look.
     ClassSummary,
     /// The words to choose from.
@@ -48,7 +50,7 @@ pub enum Audience {
 
 impl Sheet {
     /// All sheets.
-    pub const ALL: [Self; 14] = [
+    pub const ALL: [Self; 15] = [
         Self::TheoryBooklet,
         Self::CandidateCover,
         Self::AnswerSheet,
@@ -59,6 +61,7 @@ impl Sheet {
         Self::MarkerGuide,
         Self::Key,
         Self::CandidateReport,
+        Self::AppealFile,
         Self::ClassSummary,
         Self::ReferenceList,
         Self::PrintList,
@@ -79,6 +82,7 @@ impl Sheet {
             Self::MarkerGuide => "marker's guide",
             Self::Key => "key",
             Self::CandidateReport => "candidate report",
+            Self::AppealFile => "appeal file",
             Self::ClassSummary => "class summary",
             Self::ReferenceList => "reference list",
             Self::PrintList => "print list",
@@ -100,6 +104,7 @@ impl Sheet {
             Self::MarkerGuide => "marker-guide.typ.jinja",
             Self::Key => "key.typ.jinja",
             Self::CandidateReport => "candidate-report.typ.jinja",
+            Self::AppealFile => "appeal-file.typ.jinja",
             Self::ClassSummary => "class-summary.typ.jinja",
             Self::ReferenceList => "reference-list.typ.jinja",
             Self::PrintList => "print-list.typ.jinja",
@@ -124,7 +129,7 @@ impl Sheet {
             | Self::ClassSummary
             | Self::PrintList
             | Self::RehearsalForecast => Audience::Examiner,
-            Self::CandidateReport => Audience::Released,
+            Self::CandidateReport | Self::AppealFile => Audience::Released,
         }
     }
 }
