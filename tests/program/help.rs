@@ -2,8 +2,8 @@
 
 use tests::Room;
 
-const COMMANDS: [&str; 8] = [
-    "check", "assemble", "print", "pour", "mark", "results", "practise", "rehearse",
+const COMMANDS: [&str; 9] = [
+    "check", "assemble", "print", "pour", "mark", "results", "practise", "rehearse", "verify",
 ];
 
 #[test]

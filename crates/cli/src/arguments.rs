@@ -3,7 +3,7 @@
 use clap::{Parser, Subcommand};
 use workflow::{Disk, Failure};
 
-use crate::commands::{assemble, check, mark, pour, practise, print, rehearse, results};
+use crate::commands::{assemble, check, mark, pour, practise, print, rehearse, results, verify};
 use crate::exit::{CODES, Exit};
 use crate::show;
 use crate::talk::Talk;
@@ -43,6 +43,7 @@ enum Command {
     Results(results::ResultsArguments),
     Practise(practise::PractiseArguments),
     Rehearse(rehearse::RehearseArguments),
+    Verify(verify::VerifyArguments),
 }
 
 /// Takes the arguments of the process, runs the command and tells how it ended.
@@ -70,6 +71,7 @@ pub(crate) fn run() -> Exit {
         Command::Results(given) => results::run(given, &talk, &around),
         Command::Practise(given) => practise::run(given, &talk, &around),
         Command::Rehearse(given) => rehearse::run(given, &talk, &around),
+        Command::Verify(given) => verify::run(given, &talk, &around),
     };
     outcome.unwrap_or_else(|error| report(&talk, &error))
 }

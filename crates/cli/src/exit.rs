@@ -14,6 +14,8 @@ pub(crate) enum Exit {
     BadArguments = 2,
     /// What was asked is refused; nothing was changed.
     Refused = 3,
+    /// What was checked is not as it was written or sealed.
+    NotAsWritten = 4,
     /// A file or the register cannot be read or written.
     CannotReadOrWrite = 5,
     /// A mistake of this program.
@@ -27,6 +29,7 @@ Exit codes:
   1   faults were found in what was read; they are listed
   2   the arguments make no sense
   3   refused; nothing was changed
+  4   what was checked is not as it was written or sealed
   5   a file or the register cannot be read or written
   70  a mistake of this program";
 

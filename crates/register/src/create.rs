@@ -8,8 +8,10 @@ use rusqlite::Connection;
 
 use crate::error::RegisterError;
 use crate::inputs::StoredText;
+use crate::ledger::{Act, Details, States};
 use crate::open::{Register, set_up};
-use crate::{acts, inputs, schema, sitting};
+use crate::role::By;
+use crate::{inputs, ledger_store, schema, sitting, state};
 
 /// The name under which a register grows until it is whole.
 fn growing(path: &Path) -> PathBuf {
@@ -29,6 +31,7 @@ impl Register {
         texts: &[StoredText],
         seed: &ExamSeed,
         assembled: &Sitting,
+        by: &By,
     ) -> Result<Self, RegisterError> {
         if path.exists() {
             return Err(RegisterError::Exists(path.to_owned()));
@@ -38,7 +41,7 @@ impl Register {
         if part.exists() {
             std::fs::remove_file(&part).map_err(cannot_write)?;
         }
-        let filled = fill(&part, texts, seed, assembled);
+        let filled = fill(&part, texts, seed, assembled, by);
         if let Err(error) = filled {
             // The failure is what the person must hear of; that the rest may stay is harmless, as
             // the next attempt takes it away.
@@ -65,20 +68,25 @@ fn fill(
     texts: &[StoredText],
     seed: &ExamSeed,
     assembled: &Sitting,
+    by: &By,
 ) -> Result<(), RegisterError> {
     let mut connection = Connection::open(path)?;
     set_up(&connection)?;
     connection.pragma_update(None, "application_id", schema::APPLICATION_ID)?;
-    connection.pragma_update(None, "user_version", schema::VERSION)?;
     let act = connection.transaction()?;
-    act.execute_batch(schema::TABLES)?;
+    schema::migrate(&act, 0)?;
     act.execute(
         "INSERT INTO seed (only, hex) VALUES (1, ?1)",
         [seed.to_hex()],
     )?;
     inputs::write(&act, texts)?;
     sitting::write(&act, assembled)?;
-    acts::note(&act, "assembled")?;
+    let after = state::states(&act, seed, &state::tables(&act)?)?;
+    let details = Details::from([
+        ("candidates".to_owned(), assembled.places.len().to_string()),
+        ("forms".to_owned(), assembled.forms.len().to_string()),
+    ]);
+    ledger_store::append(&act, Act::Assembled, by, details, States::new(), after)?;
     act.commit()?;
     connection
         .close()

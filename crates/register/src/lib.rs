@@ -3,20 +3,32 @@
 //! The file is an SQLite database in write-ahead mode with full synchronisation: an acknowledged
 //! act survives a power cut. It holds the texts from which the sitting was made, with their
 //! digests, so that a paper can be marked and defended from this one file when the bank has long
-//! moved on. Nothing in it depends on the clock or on the machine: the same inputs and seed give
-//! the same file.
+//! moved on. Each act leaves one entry in the ledger, chained by hashes; the clock is told to it,
+//! so that the same inputs, seed and moments give the same file. The format is written down in
+//! `FORMAT.md` beside this crate.
 
-mod acts;
 mod answers;
+pub mod canonical;
+pub mod commitment;
 mod create;
 mod error;
+pub mod hex;
 mod inputs;
+pub mod ledger;
+mod ledger_store;
 mod marks;
+pub mod merkle;
 mod open;
+mod role;
 mod schema;
 mod sitting;
+mod state;
+mod verify;
 
 pub use answers::AnswerEntry;
 pub use error::RegisterError;
 pub use inputs::{StoredText, digest_of};
+pub use ledger::{Act, Details, Entry, Head};
 pub use open::Register;
+pub use role::{By, Moment, NoRole, Role};
+pub use verify::Verification;

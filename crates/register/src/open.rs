@@ -6,12 +6,14 @@ use std::time::Duration;
 use assembler::Sitting;
 use base::{CandidateNumber, ExamSeed};
 use grader::Award;
-use rusqlite::{Connection, OpenFlags};
+use rusqlite::{Connection, OpenFlags, TransactionBehavior};
 
 use crate::answers::AnswerEntry;
 use crate::error::RegisterError;
 use crate::inputs::StoredText;
-use crate::{acts, answers, inputs, marks, schema, sitting};
+use crate::ledger::{Act, ConsistencyProof, Details, Head, InclusionProof};
+use crate::role::{By, Role};
+use crate::{answers, inputs, ledger_store, marks, schema, sitting, state};
 
 /// How long a writer waits for another.
 const PATIENCE: Duration = Duration::from_secs(5);
@@ -44,28 +46,39 @@ impl Register {
             path,
             OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX,
         )?;
-        let not_ours = |why: String| RegisterError::NotARegister {
-            path: path.to_owned(),
-            why,
-        };
-        let id: i32 = connection
-            .pragma_query_value(None, "application_id", |row| row.get(0))
-            .map_err(|error| not_ours(error.to_string()))?;
-        if id != schema::APPLICATION_ID {
-            return Err(not_ours("it was not made by this program".to_owned()));
-        }
-        let version: i32 = connection.pragma_query_value(None, "user_version", |row| row.get(0))?;
-        if version != schema::VERSION {
-            return Err(not_ours(format!(
-                "its tables are of version {version}, this program knows version {}",
-                schema::VERSION
-            )));
-        }
+        is_ours(&connection, path)?;
         set_up(&connection)?;
-        Ok(Self {
+        let mut register = Self {
             connection,
             path: path.to_owned(),
-        })
+        };
+        register.bring_up_to_date()?;
+        Ok(register)
+    }
+
+    /// Takes an old register to the tables of this version, in one act.
+    fn bring_up_to_date(&mut self) -> Result<(), RegisterError> {
+        if schema::version_of(&self.connection)? == schema::VERSION {
+            return Ok(());
+        }
+        let seed = self.seed()?;
+        let act = begin(&mut self.connection)?;
+        // Another program may have done it while this one waited.
+        let from = schema::version_of(&act)?;
+        if from < schema::VERSION {
+            let before = state::states(&act, &seed, &state::tables(&act)?)?;
+            schema::migrate(&act, from)?;
+            let after = state::states(&act, &seed, &state::tables(&act)?)?;
+            let details = Details::from([
+                ("from".to_owned(), from.to_string()),
+                ("to".to_owned(), schema::VERSION.to_string()),
+            ]);
+            // Opening is no person's act and knows no clock.
+            let by = By::new(Role::Assembler, None);
+            ledger_store::append(&act, Act::Migrated, &by, details, before, after)?;
+        }
+        act.commit()?;
+        Ok(())
     }
 
     /// Where it is.
@@ -79,9 +92,11 @@ impl Register {
     /// # Errors
     /// When the register is damaged.
     pub fn seed(&self) -> Result<ExamSeed, RegisterError> {
-        let hex: String = self
-            .connection
-            .query_row("SELECT hex FROM seed", [], |row| row.get(0))?;
+        Self::seed_of(&self.connection)
+    }
+
+    pub(crate) fn seed_of(connection: &Connection) -> Result<ExamSeed, RegisterError> {
+        let hex: String = connection.query_row("SELECT hex FROM seed", [], |row| row.get(0))?;
         hex.parse()
             .map_err(|why: base::BadSeed| RegisterError::Damaged(why.to_string()))
     }
@@ -102,12 +117,50 @@ impl Register {
         sitting::read(&self.connection)
     }
 
-    /// What was done to the sitting so far.
+    /// What was done to the sitting so far: the texts of the ledger's entries.
     ///
     /// # Errors
     /// When the register is damaged.
-    pub fn acts(&self) -> Result<Vec<String>, RegisterError> {
-        acts::read(&self.connection)
+    pub fn ledger(&self) -> Result<Vec<String>, RegisterError> {
+        ledger_store::texts(&self.connection)
+    }
+
+    /// The head of the ledger.
+    ///
+    /// # Errors
+    /// When the register is damaged.
+    pub fn head(&self) -> Result<Head, RegisterError> {
+        ledger_store::head(&self.connection)
+    }
+
+    /// The proof that an entry stands in the ledger; none where there is no such entry.
+    ///
+    /// # Errors
+    /// When the register is damaged.
+    pub fn prove_entry(&self, place: usize) -> Result<Option<InclusionProof>, RegisterError> {
+        Ok(InclusionProof::of(&self.ledger()?, place))
+    }
+
+    /// The proof that the ledger goes on from its first entries; none where there are not so many.
+    ///
+    /// # Errors
+    /// When the register is damaged.
+    pub fn prove_growth(&self, earlier: usize) -> Result<Option<ConsistencyProof>, RegisterError> {
+        Ok(ConsistencyProof::of(&self.ledger()?, earlier))
+    }
+
+    /// Enters an act that changes nothing in the register itself: something was printed, shown or
+    /// refused.
+    ///
+    /// # Errors
+    /// When the register cannot be written.
+    pub fn note(&mut self, act: Act, by: &By, details: Details) -> Result<Head, RegisterError> {
+        let seed = self.seed()?;
+        let transaction = begin(&mut self.connection)?;
+        let head =
+            ledger_store::begin(&transaction, &seed, &[])?.enter(&transaction, act, by, details)?;
+        transaction.commit()?;
+        Ok(head)
     }
 
     /// Puts down all answers and all marks of a marking, in one act: all or nothing. Earlier ones
@@ -120,15 +173,21 @@ impl Register {
         given: impl Iterator<Item = AnswerEntry>,
         awards: impl Iterator<Item = &'a Award>,
         decisions: &[String],
+        by: &By,
     ) -> Result<usize, RegisterError> {
-        let act = self.connection.transaction()?;
-        let number = answers::write(&act, given)?;
-        marks::write(&act, awards)?;
-        acts::note(&act, &format!("marked {number} answers"))?;
+        let seed = self.seed()?;
+        let transaction = begin(&mut self.connection)?;
+        let act = ledger_store::begin(&transaction, &seed, &["answer", "mark"])?;
+        let number = answers::write(&transaction, given)?;
+        marks::write(&transaction, awards)?;
+        let details = Details::from([("answers".to_owned(), number.to_string())]);
+        act.enter(&transaction, Act::Marked, by, details)?;
         for decision in decisions {
-            acts::note(&act, decision)?;
+            let details = Details::from([("decision".to_owned(), decision.clone())]);
+            let act = ledger_store::begin(&transaction, &seed, &[])?;
+            act.enter(&transaction, Act::Decided, by, details)?;
         }
-        act.commit()?;
+        transaction.commit()?;
         Ok(number)
     }
 
@@ -163,4 +222,34 @@ impl Register {
     pub fn close(self) -> Result<(), RegisterError> {
         self.connection.close().map_err(|(_, error)| error.into())
     }
+}
+
+/// Begins an act. It has the register for itself from the beginning, so that nobody writes between
+/// what it reads and what it writes.
+pub(crate) fn begin(
+    connection: &mut Connection,
+) -> Result<rusqlite::Transaction<'_>, RegisterError> {
+    Ok(connection.transaction_with_behavior(TransactionBehavior::Immediate)?)
+}
+
+/// Refuses a file that this program did not make, or a later version of it.
+pub(crate) fn is_ours(connection: &Connection, path: &Path) -> Result<(), RegisterError> {
+    let not_ours = |why: String| RegisterError::NotARegister {
+        path: path.to_owned(),
+        why,
+    };
+    let id: i32 = connection
+        .pragma_query_value(None, "application_id", |row| row.get(0))
+        .map_err(|error| not_ours(error.to_string()))?;
+    if id != schema::APPLICATION_ID {
+        return Err(not_ours("it was not made by this program".to_owned()));
+    }
+    let version = schema::version_of(connection)?;
+    if version == 0 || version > schema::VERSION {
+        return Err(not_ours(format!(
+            "its tables are of version {version}, this program knows version {}",
+            schema::VERSION
+        )));
+    }
+    Ok(())
 }

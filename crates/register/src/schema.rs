@@ -1,12 +1,25 @@
-//! The tables of a register. Version 1.
+//! The tables of a register, and the way from every released version of them to this one.
+//!
+//! `user_version` of the SQLite header is the version. A released version is never changed: a later
+//! one is a step behind it in [`STEPS`], tested from a stored script of an old register in
+//! `crates/register/tests/old`.
+
+use rusqlite::Connection;
+
+use crate::error::RegisterError;
 
 /// Marks the file as ours: "val1" in the application id of the SQLite header.
 pub(crate) const APPLICATION_ID: i32 = 0x7661_6c31;
-/// The version of the tables.
-pub(crate) const VERSION: i32 = 1;
 
-/// The tables. A released version is never changed; a later one migrates it.
-pub(crate) const TABLES: &str = "
+/// Each step makes the next version: the first makes version 1 from nothing. To change the tables,
+/// add a step at the end.
+const STEPS: [&str; 2] = [VERSION_1, VERSION_2];
+
+/// The version of the tables that this program writes.
+pub(crate) const VERSION: usize = STEPS.len();
+
+/// The first version: texts, sitting, answers, marks, acts.
+const VERSION_1: &str = "
 CREATE TABLE seed (only INTEGER PRIMARY KEY CHECK (only = 1), hex TEXT NOT NULL) STRICT;
 CREATE TABLE input (
     place INTEGER PRIMARY KEY,
@@ -66,3 +79,35 @@ CREATE TABLE mark (
 ) STRICT, WITHOUT ROWID;
 CREATE TABLE act (place INTEGER PRIMARY KEY, what TEXT NOT NULL) STRICT;
 ";
+
+/// The second version: the ledger in place of the list of acts (which stays, as it was, where there
+/// was one), and the seal.
+const VERSION_2: &str = "
+CREATE TABLE ledger (number INTEGER PRIMARY KEY, entry TEXT NOT NULL) STRICT;
+CREATE TABLE ledger_head (
+    only INTEGER PRIMARY KEY CHECK (only = 1),
+    size INTEGER NOT NULL,
+    parts TEXT NOT NULL
+) STRICT;
+CREATE TRIGGER ledger_is_never_changed BEFORE UPDATE ON ledger
+BEGIN SELECT RAISE(ABORT, 'the ledger is only added to'); END;
+CREATE TRIGGER ledger_is_never_cut BEFORE DELETE ON ledger
+BEGIN SELECT RAISE(ABORT, 'the ledger is only added to'); END;
+CREATE TABLE seal (only INTEGER PRIMARY KEY CHECK (only = 1), size INTEGER NOT NULL, root TEXT NOT NULL) STRICT;
+";
+
+/// The version of the tables in this file; 0 where there are none.
+pub(crate) fn version_of(connection: &Connection) -> Result<usize, RegisterError> {
+    let version: i32 = connection.pragma_query_value(None, "user_version", |row| row.get(0))?;
+    usize::try_from(version)
+        .map_err(|_| RegisterError::Damaged(format!("its tables are of version {version}")))
+}
+
+/// Takes the tables from the version they have to this program's. Within a transaction of the caller.
+pub(crate) fn migrate(connection: &Connection, from: usize) -> Result<(), RegisterError> {
+    for step in STEPS.iter().skip(from) {
+        connection.execute_batch(step)?;
+    }
+    connection.pragma_update(None, "user_version", VERSION as i64)?;
+    Ok(())
+}

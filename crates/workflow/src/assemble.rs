@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use assembler::Sitting;
 use base::{ExamSeed, Fault};
 use exam_plan::Exam;
-use register::Register;
+use register::{By, Register, Role};
 use serde::Serialize;
 
 use crate::failure::Failure;
@@ -65,7 +65,8 @@ pub fn assemble(
         None => around.fresh_seed()?,
     };
     let sitting = loaded.draw(&seed)?;
-    Register::create(&path, &loaded.texts.to_store(), &seed, &sitting)?.close()?;
+    let by = By::new(Role::Assembler, around.now());
+    Register::create(&path, &loaded.texts.to_store(), &seed, &sitting, &by)?.close()?;
     Ok(report(&path, false, &sitting, loaded.weaknesses))
 }
 

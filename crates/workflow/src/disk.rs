@@ -4,7 +4,9 @@ use std::io::{Read, Write};
 use std::path::{Path, PathBuf};
 
 use base::ExamSeed;
+use jiff::Timestamp;
 use rand::TryRng;
+use register::Moment;
 
 use crate::failure::Failure;
 use crate::surroundings::{LARGEST_TEXT, Surroundings};
@@ -148,6 +150,17 @@ impl Surroundings for Disk {
                 Failure::Machine(format!("the machine gives no random numbers: {error}"))
             })?;
         Ok(ExamSeed::from_bytes(bytes))
+    }
+
+    fn now(&self) -> Option<Moment> {
+        // SOURCE_DATE_EPOCH is the convention of reproducible-builds.org: whoever wants the same
+        // bytes again names the moment. It is no weaker than the clock, which its owner can set.
+        let told = std::env::var("SOURCE_DATE_EPOCH").ok();
+        let second = match told.and_then(|text| text.parse::<i64>().ok()) {
+            Some(second) => second,
+            None => Timestamp::now().as_second(),
+        };
+        Moment::parse(&Timestamp::from_second(second).ok()?.to_string())
     }
 }
 

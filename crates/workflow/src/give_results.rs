@@ -7,10 +7,13 @@ use std::path::{Path, PathBuf};
 
 use base::Fault;
 use rayon::prelude::*;
+use register::hex::to_hex;
+use register::{Act, By, Details, Role};
 use renderer::{PdfStamp, Renderer};
 use results::candidate_report::candidate_report;
 use results::{ClassList, SittingSummary, class_list, scripts, summarise};
 use serde::Serialize;
+use sha2::{Digest, Sha256};
 
 use crate::failure::Failure;
 use crate::open_sitting::OpenSitting;
@@ -53,13 +56,23 @@ pub fn give_results(
     around: &dyn Surroundings,
     request: &ResultsRequest,
 ) -> Result<ResultsReport, Failure> {
-    let open = OpenSitting::open(around, &request.folder)?;
+    let mut open = OpenSitting::open(around, &request.folder)?;
     let renderer = renderer_for(around, &request.folder, request.templates.as_deref())?;
     let folder = request
         .to
         .clone()
         .unwrap_or_else(|| request.folder.join("results"));
     let report = results_open(around, &open, &renderer, &folder, "")?;
+    let details = Details::from([
+        (
+            "class list".to_owned(),
+            to_hex(&Sha256::digest(report.class.csv())),
+        ),
+        ("files".to_owned(), report.files.len().to_string()),
+        ("waiting".to_owned(), report.waiting.to_string()),
+    ]);
+    let by = By::new(Role::ChiefExaminer, around.now());
+    open.register.note(Act::ResultsMade, &by, details)?;
     open.register.close()?;
     Ok(report)
 }
@@ -93,7 +106,7 @@ pub(crate) fn results_open(
         .iter()
         .filter(|award| award.outcome.waits())
         .collect();
-    let sheet = class_sheet::content(&head, &scripts, &summary, &waiting);
+    let sheet = class_sheet::content(&head, &scripts, &summary, &waiting, &open.custody);
     let stamp = PdfStamp::new(format!("{}/{}/class-summary", head.title, head.date));
     let mut faults: Vec<Fault> = Vec::new();
     match renderer.class_summary(&sheet, &look, &stamp) {

@@ -20,6 +20,7 @@ pub mod regrade;
 pub mod rehearse;
 pub mod surroundings;
 pub mod texts;
+pub mod verify;
 
 pub use appeal::{AppealReport, AppealRequest, appeal};
 pub use assemble::{AssembleReport, AssembleRequest, assemble};
@@ -32,10 +33,11 @@ pub use open_sitting::OpenSitting;
 pub use pour::{PourReport, pour};
 pub use practise::{Practice, PractiseRequest, TastingPractice};
 pub use print::{PrintReport, PrintRequest, print};
-pub use register::RegisterError;
+pub use register::{Head, Moment, RegisterError, Role};
 pub use regrade::{RegradeReport, RegradeRequest, regrade};
 pub use rehearse::{RehearseReport, RehearseRequest, rehearse};
 pub use surroundings::Surroundings;
+pub use verify::{Export, VerifyReport, VerifyRequest, verify};
 
 // What a caller meets in requests and reports, so that it needs no other room than this one.
 pub use assembler::candidate_view::PrintedBody;

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use base::{Fault, SourceName};
 use grader::{Award, Outcome, Rulings, to_decide};
-use register::AnswerEntry;
+use register::{AnswerEntry, By, Role};
 use results::marker::{ItemPlace, Marker};
 use results::regrade::item_name;
 use serde::Serialize;
@@ -80,8 +80,9 @@ const LARGEST_SNIPPET: usize = 8 * 1024 * 1024;
 pub fn mark(around: &dyn Surroundings, request: &MarkRequest) -> Result<MarkReport, Failure> {
     let mut open = OpenSitting::open(around, &request.folder)?;
     let tables = tables(around, request)?;
+    let by = By::new(Role::Marker, around.now());
     let decided = decided(around, &request.folder, &request.decisions)?;
-    let mut report = mark_open(around, &mut open, &tables, &decided.rulings)?;
+    let mut report = mark_open(around, &mut open, &tables, &decided.rulings, &by)?;
     report.faults.splice(0..0, decided.faults);
     report.sources.extend(decided.sources);
     let waiting = to_decide(open.register.marks()?.iter());
@@ -96,6 +97,7 @@ pub(crate) fn mark_open(
     open: &mut OpenSitting,
     tables: &[PathBuf],
     rulings: &Rulings,
+    by: &By,
 ) -> Result<MarkReport, Failure> {
     let (intake, entries, awards, decisions) = {
         let marker = open.drawn.marker()?;
@@ -131,7 +133,7 @@ pub(crate) fn mark_open(
     };
     let answers = open
         .register
-        .put_marking(entries.into_iter(), awards.iter(), &decisions)?;
+        .put_marking(entries.into_iter(), awards.iter(), &decisions, by)?;
     let mut report = report(around, &open.drawn, tables, intake, &awards, answers)?;
     report.decisions = decisions.len();
     Ok(report)

@@ -5,7 +5,7 @@ use std::path::Path;
 use assembler::Sitting;
 use base::{ExamSeed, Fault};
 use exam_plan::Exam;
-use register::Register;
+use register::{Head, Register};
 use results::marker::Marker;
 
 use crate::assemble::REGISTER;
@@ -34,6 +34,23 @@ pub struct DrawnSitting {
     pub seed: ExamSeed,
     /// The texts.
     pub texts: Texts,
+    /// What sheets say of the sitting's custody.
+    pub custody: Custody,
+}
+
+/// What sheets say of a sitting's custody; nothing in a rehearsal, which has none.
+#[derive(Debug, Clone, Default)]
+pub struct Custody {
+    /// The head of the ledger when the sitting was opened.
+    pub head: Option<Head>,
+}
+
+impl Custody {
+    /// The head as it is printed; empty where there is none.
+    #[must_use]
+    pub fn head_in_words(&self) -> String {
+        self.head.map_or_else(String::new, |head| head.to_string())
+    }
 }
 
 impl OpenSitting {
@@ -64,6 +81,9 @@ impl OpenSitting {
         let drawn = DrawnSitting {
             sitting: register.sitting()?,
             seed: register.seed()?,
+            custody: Custody {
+                head: Some(register.head()?),
+            },
             exam,
             texts,
         };

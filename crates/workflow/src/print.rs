@@ -15,17 +15,20 @@ use std::path::{Path, PathBuf};
 
 use base::Fault;
 use rayon::prelude::*;
+use register::hex::to_hex;
+use register::{Act, By, Details, Role, digest_of};
 use renderer::content::ExamHead;
 use renderer::content::examiner::{PrintLine, PrintList};
 use renderer::{Look, PdfStamp, Printed, RenderFault, Renderer};
 use serde::Serialize;
+use sha2::{Digest, Sha256};
 
 pub use file_name::{SheetFile, Sides};
 pub(crate) use guide::key_in_words;
 pub(crate) use templates::renderer_for;
 
 use crate::failure::Failure;
-use crate::open_sitting::{DrawnSitting, OpenSitting};
+use crate::open_sitting::{Custody, DrawnSitting, OpenSitting};
 use crate::surroundings::Surroundings;
 
 /// What `print` is asked.
@@ -64,6 +67,8 @@ pub struct PrintedFile {
     pub copies: usize,
     /// Whether nobody but examiners may see it.
     pub closed: bool,
+    /// SHA-256 of its bytes.
+    pub sha256: String,
 }
 
 /// One sheet to be printed: what it is called and how it is made.
@@ -87,15 +92,33 @@ pub(crate) struct Job<'j> {
 /// When the exam is not assembled, a template or a text cannot be printed, or the folder cannot be
 /// written. Nothing is written before every sheet has been made.
 pub fn print(around: &dyn Surroundings, request: &PrintRequest) -> Result<PrintReport, Failure> {
-    let open = OpenSitting::open(around, &request.folder)?;
+    let mut open = OpenSitting::open(around, &request.folder)?;
     let renderer = renderer_for(around, &request.folder, request.templates.as_deref())?;
     let folder = request
         .to
         .clone()
         .unwrap_or_else(|| request.folder.join("papers"));
     let report = print_open(around, &open.drawn, &renderer, request, &folder, "")?;
+    let details = Details::from([
+        ("files".to_owned(), report.files.len().to_string()),
+        ("list".to_owned(), report.list_digest()),
+    ]);
+    let by = By::new(Role::Assembler, around.now());
+    open.register.note(Act::Printed, &by, details)?;
     open.register.close()?;
     Ok(report)
+}
+
+impl PrintReport {
+    /// The digest of the list of all files, as `sha256sum` writes it: whoever kept the papers can
+    /// show later that they are those of this act.
+    fn list_digest(&self) -> String {
+        let lines = self
+            .files
+            .iter()
+            .map(|file| format!("{}  {}\n", file.sha256, file.name));
+        digest_of(&lines.collect::<String>())
+    }
 }
 
 /// Prints all sheets of an open sitting; `note` stands on every sheet.
@@ -118,7 +141,7 @@ pub(crate) fn print_open(
     jobs.extend(closed::jobs(open, &head)?);
     jobs.extend(guide::jobs(open, &head));
     let mut made = run(renderer, &look, &head, jobs)?;
-    made.push(print_list(renderer, &look, &head, &made)?);
+    made.push(print_list(renderer, &look, &head, &open.custody, &made)?);
     made.sort_by(|a, b| a.0.name.cmp(&b.0.name));
     clear(around, folder)?;
     let mut files: Vec<PrintedFile> = Vec::new();
@@ -155,6 +178,7 @@ pub(crate) fn run(
                     pages: printed.pages,
                     copies: job.file.copies,
                     closed: job.file.closed,
+                    sha256: to_hex(&Sha256::digest(&printed.pdf)),
                 };
                 (file, printed.pdf)
             })
@@ -185,6 +209,7 @@ fn print_list(
     renderer: &Renderer,
     look: &Look,
     head: &ExamHead,
+    custody: &Custody,
     made: &[(PrintedFile, Vec<u8>)],
 ) -> Result<(PrintedFile, Vec<u8>), Failure> {
     let mut lines: Vec<PrintLine> = made
@@ -211,6 +236,7 @@ fn print_list(
             "Print labels at 100 %, without fitting to the page, and try one sheet on plain paper first.".to_owned(),
             "Files in the folder for examiners hold the key: print them yourself and keep them closed.".to_owned(),
         ],
+        ledger_head: custody.head_in_words(),
     };
     let job = Job {
         file: SheetFile::new(0, "print-list", "office", 1, Sides::Single),

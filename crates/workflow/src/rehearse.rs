@@ -8,7 +8,7 @@ mod forecast_sheet;
 use std::path::{Path, PathBuf};
 
 use base::ExamSeed;
-use register::Register;
+use register::{By, Register, Role};
 use renderer::{PdfStamp, Renderer};
 use results::rehearsal::{
     Extent, Forecast, GraderMarking, Population, SimulatedAnswer, forecast, simulate_answers,
@@ -20,7 +20,7 @@ use crate::assemble::{LoadedFolder, REGISTER};
 use crate::failure::Failure;
 use crate::give_results::{ResultsReport, results_open};
 use crate::mark::{MarkReport, mark_open};
-use crate::open_sitting::OpenSitting;
+use crate::open_sitting::{Custody, OpenSitting};
 use crate::pour::{PourReport, plan_of, report as pour_report};
 use crate::print::head::{exam_head, look};
 use crate::print::{PrintReport, PrintRequest, print_open, renderer_for};
@@ -100,6 +100,11 @@ pub fn rehearse(
     walked
 }
 
+/// A rehearsal is nobody's act and has no time, so that the same texts rehearse alike.
+const fn nobody() -> By {
+    By::new(Role::Assembler, None)
+}
+
 /// Everything that the way of one rehearsal needs.
 struct Way<'w> {
     around: &'w dyn Surroundings,
@@ -128,9 +133,11 @@ impl Way<'_> {
             &loaded.texts.to_store(),
             seed,
             &sitting,
+            &nobody(),
         )?
         .close()?;
         let mut open = OpenSitting::open(around, growing)?;
+        open.drawn.custody = Custody::default();
         let print = PrintRequest {
             folder: growing.to_owned(),
             ..PrintRequest::default()
@@ -152,7 +159,7 @@ impl Way<'_> {
             &request.population,
         );
         around.write(&table, &table_of(&answers)?)?;
-        let marking = mark_open(around, &mut open, &[table], &grader::Rulings::default())?;
+        let marking = mark_open(around, &mut open, &[table], &grader::Rulings::default(), &nobody())?;
         let results = results_open(around, &open, renderer, &growing.join("results"), NOTE)?;
 
         let extent = Extent {

@@ -4,6 +4,7 @@ use std::io::Read;
 use std::path::{Path, PathBuf};
 
 use base::ExamSeed;
+use register::Moment;
 
 use crate::failure::Failure;
 
@@ -57,4 +58,7 @@ pub trait Surroundings {
     /// # Errors
     /// When the machine has no source of randomness.
     fn fresh_seed(&self) -> Result<ExamSeed, Failure>;
+    /// What the clock says, in universal time; none where there is no clock. It enters the ledger,
+    /// and nothing else depends on it.
+    fn now(&self) -> Option<Moment>;
 }

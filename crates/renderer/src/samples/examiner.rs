@@ -137,6 +137,9 @@ pub fn pour_sheet() -> PourSheet {
     }
 }
 
+/// A ledger head as it is printed; invented.
+const LEDGER_HEAD: &str = "3:MFRG-GZDF-MZTW-Q2LK-NNWG-23TP-OBYX-E43U-OV3H-O6DZ-PJQW-EY3E-MVTA";
+
 /// A room sheet for a class of 12.
 #[must_use]
 pub fn room_sheet() -> RoomSheet {
@@ -147,6 +150,7 @@ pub fn room_sheet() -> RoomSheet {
     };
     RoomSheet {
         exam: exam(),
+        ledger_head: LEDGER_HEAD.to_owned(),
         room: own("Long Hall"),
         checklist: words(&[
             "glasses set by code",
@@ -341,6 +345,7 @@ pub fn key() -> KeySheet {
 pub fn class_summary() -> ClassSummary {
     ClassSummary {
         exam: exam(),
+        ledger_head: LEDGER_HEAD.to_owned(),
         verdicts: words(&[
             "9 of 12 candidates pass.",
             "Candidate C-05 lies within one error of the cut: look at the script before release.",
@@ -413,6 +418,7 @@ pub fn print_list() -> PrintList {
         };
     PrintList {
         exam: exam(),
+        ledger_head: LEDGER_HEAD.to_owned(),
         lines: vec![
             line(
                 "01-theory-booklet_form-A_8-pages_double-sided.pdf",

@@ -8,6 +8,7 @@ use results::{Outcome, Script, SittingSummary};
 use statistics::{Interval, Refusal};
 
 use results::regrade::item_name;
+use crate::open_sitting::Custody;
 
 /// Below this mean credit, or above its counterpart, a question is worth a look.
 const LOW_CREDIT: f64 = 0.2;
@@ -17,6 +18,7 @@ pub(super) fn content(
     scripts: &[Script<'_>],
     summary: &SittingSummary,
     waiting: &[&Award],
+    custody: &Custody,
 ) -> ClassSummary {
     let parts: Vec<String> = scripts
         .first()
@@ -40,6 +42,7 @@ pub(super) fn content(
         candidates: scripts.iter().map(line).collect(),
         notices: notices(summary),
         waiting: waiting.iter().map(|award| waiting_line(award)).collect(),
+        ledger_head: custody.head_in_words(),
     }
 }
 

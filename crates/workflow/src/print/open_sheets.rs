@@ -159,6 +159,7 @@ fn room_sheet(open: &DrawnSitting, head: &ExamHead) -> RoomSheet {
         incidents: incidents(tasting.is_some()),
         incident_lines: 6,
         cautions: cautions(),
+        ledger_head: open.custody.head_in_words(),
     }
 }
 

@@ -23,6 +23,8 @@ pub struct ClassSummary {
     pub notices: Vec<QuestionNotice>,
     /// Answers that wait for a person, one line each.
     pub waiting: Vec<String>,
+    /// The head of the ledger when this was made; empty where there is none.
+    pub ledger_head: String,
 }
 
 /// One candidate.

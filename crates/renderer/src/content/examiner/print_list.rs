@@ -13,6 +13,8 @@ pub struct PrintList {
     pub lines: Vec<PrintLine>,
     /// Sentences for the person at the printer.
     pub notes: Vec<String>,
+    /// The head of the ledger when this was made; empty where there is none.
+    pub ledger_head: String,
 }
 
 /// One file.

@@ -27,6 +27,8 @@ pub struct RoomSheet {
     pub incident_lines: u8,
     /// The cautions, one sentence each.
     pub cautions: Vec<String>,
+    /// The head of the ledger when this was made; empty where there is none.
+    pub ledger_head: String,
 }
 
 /// One seat.

@@ -1,0 +1,90 @@
+//! `valinch verify`.
+
+use std::path::PathBuf;
+
+use anyhow::Result;
+use clap::Args;
+use workflow::verify::{Export, VerifyRequest, verify};
+use workflow::{Head, Surroundings};
+
+use super::json;
+use crate::exit::Exit;
+use crate::talk::Talk;
+
+/// Check a register, or a proof taken from it, against what was written down
+///
+/// Every act leaves an entry in the register's ledger, chained by hashes. This finds every changed
+/// byte, every entry that was dropped, swapped or put in, and, with a head that was kept (it is
+/// printed on the room sheet, the print list and the class summary), an end that was cut off.
+#[derive(Debug, Args)]
+#[command(after_help = "Example:\n  valinch verify examples/certificate")]
+pub(crate) struct VerifyArguments {
+    /// The exam's folder, a register, or a proof
+    what: PathBuf,
+    /// A head that was kept, as printed
+    #[arg(long, value_name = "HEAD")]
+    head: Option<Head>,
+    /// Write the ledger itself to a file, one entry a line
+    #[arg(long, requires = "to", conflicts_with_all = ["entry", "growth"])]
+    ledger: bool,
+    /// Write the proof that this entry stands in the ledger
+    #[arg(
+        long,
+        value_name = "NUMBER",
+        requires = "to",
+        conflicts_with = "growth"
+    )]
+    entry: Option<usize>,
+    /// Write the proof that the ledger goes on from its first so many entries
+    #[arg(long, value_name = "NUMBER", requires = "to")]
+    growth: Option<usize>,
+    /// Where that is written
+    #[arg(long, value_name = "FILE")]
+    to: Option<PathBuf>,
+    /// Write the report as JSON to standard output
+    #[arg(long)]
+    json: bool,
+}
+
+pub(crate) fn run(given: &VerifyArguments, talk: &Talk, around: &dyn Surroundings) -> Result<Exit> {
+    let export = match (given.ledger, given.entry, given.growth) {
+        (true, _, _) => Some(Export::Ledger),
+        (false, Some(number), _) => Some(Export::Entry(number)),
+        (false, None, Some(number)) => Some(Export::Growth(number)),
+        (false, None, None) => None,
+    };
+    let request = VerifyRequest {
+        what: given.what.clone(),
+        head: given.head,
+        export: export.zip(given.to.clone()),
+    };
+    let report = verify(around, &request)?;
+    let exit = if report.faults.is_empty() {
+        Exit::Done
+    } else {
+        Exit::NotAsWritten
+    };
+    if given.json {
+        json(talk, &report)?;
+        return Ok(exit);
+    }
+    talk.data(&format!("Checked: {}.", report.checked));
+    if let Some(head) = &report.head {
+        talk.data(&format!("Head:    {head}"));
+    }
+    for note in &report.notes {
+        talk.data(&format!("Note:    {note}."));
+    }
+    for fault in &report.faults {
+        talk.data(&format!("Changed: {fault}."));
+    }
+    if report.faults.is_empty() {
+        talk.data("All is as it was written.");
+    } else {
+        talk.say("hint: keep this file as it is, and compare it with a backup");
+    }
+    if let Some(file) = &report.written {
+        talk.say(&format!("Written: {}", file.display()));
+    }
+    Ok(exit)
+}

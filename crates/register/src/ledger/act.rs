@@ -1,0 +1,106 @@
+//! What can be done to a sitting.
+
+use std::fmt;
+
+/// What was done. The words stand in ledgers for ever: none is ever changed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Act {
+    /// The register was brought to a later version of its tables.
+    Migrated,
+    /// Forms, codes, orders and seats were drawn.
+    Assembled,
+    /// Papers were printed.
+    Printed,
+    /// The key was sealed.
+    Sealed,
+    /// The sealed key was opened again.
+    Unsealed,
+    /// One leaf of the seal was shown with its proof.
+    LeafShown,
+    /// Answers were taken in and marked.
+    Marked,
+    /// A person decided about an answer.
+    Decided,
+    /// Decisions and reports were made.
+    ResultsMade,
+    /// Results were released.
+    Released,
+    /// Something that stood in the register was corrected.
+    Corrected,
+    /// What is known of one person was handed out.
+    PersonExported,
+    /// What is known of one person was erased.
+    PersonErased,
+    /// Personal data was removed after the time for which it was to be kept.
+    Expired,
+    /// Something happened on the day.
+    Incident,
+    /// Somebody tried what the role does not allow.
+    Refused,
+    /// Anything that an earlier version wrote down in words of its own.
+    Noted,
+}
+
+impl Act {
+    /// Every act.
+    pub const ALL: [Self; 17] = [
+        Self::Migrated,
+        Self::Assembled,
+        Self::Printed,
+        Self::Sealed,
+        Self::Unsealed,
+        Self::LeafShown,
+        Self::Marked,
+        Self::Decided,
+        Self::ResultsMade,
+        Self::Released,
+        Self::Corrected,
+        Self::PersonExported,
+        Self::PersonErased,
+        Self::Expired,
+        Self::Incident,
+        Self::Refused,
+        Self::Noted,
+    ];
+    /// The word that stands in the ledger.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Migrated => "migrated",
+            Self::Assembled => "assembled",
+            Self::Printed => "printed",
+            Self::Sealed => "sealed",
+            Self::Unsealed => "unsealed",
+            Self::LeafShown => "leaf shown",
+            Self::Marked => "marked",
+            Self::Decided => "decided",
+            Self::ResultsMade => "results made",
+            Self::Released => "released",
+            Self::Corrected => "corrected",
+            Self::PersonExported => "person exported",
+            Self::PersonErased => "person erased",
+            Self::Expired => "expired",
+            Self::Incident => "incident",
+            Self::Refused => "refused",
+            Self::Noted => "noted",
+        }
+    }
+}
+
+impl fmt::Display for Act {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.word())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::collections::BTreeSet;
+
+    #[test]
+    fn each_act_has_a_word_of_its_own() {
+        let words: BTreeSet<_> = Act::ALL.iter().map(|act| act.word()).collect();
+        assert_eq!(words.len(), Act::ALL.len());
+    }
+}

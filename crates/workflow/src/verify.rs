@@ -1,0 +1,237 @@
+//! Checks what was entered: the register against its ledger, and proofs that were taken from it.
+
+use std::path::{Path, PathBuf};
+
+use register::ledger::{ConsistencyProof, InclusionProof};
+use register::{Entry, Head, Register};
+use serde::Serialize;
+
+use crate::assemble::REGISTER;
+use crate::failure::Failure;
+use crate::surroundings::Surroundings;
+
+/// What `verify` is asked.
+#[derive(Debug, Clone)]
+pub struct VerifyRequest {
+    /// An exam's folder, a register, or a proof.
+    pub what: PathBuf,
+    /// A head that was kept: from a sheet, or from an earlier call.
+    pub head: Option<Head>,
+    /// What to take out of the register, and where it goes.
+    pub export: Option<(Export, PathBuf)>,
+}
+
+/// What can be taken out of a register and checked without it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Export {
+    /// The ledger itself, one entry a line.
+    Ledger,
+    /// The proof that the entry with this number stands in the ledger.
+    Entry(usize),
+    /// The proof that the ledger goes on from its first so many entries.
+    Growth(usize),
+}
+
+/// What `verify` found.
+#[derive(Debug, Clone, Serialize)]
+pub struct VerifyReport {
+    /// What was checked, in words.
+    pub checked: String,
+    /// The head of the ledger.
+    pub head: Option<String>,
+    /// Everything that is not as it was written, one sentence each.
+    pub faults: Vec<String>,
+    /// What should be known and is no fault.
+    pub notes: Vec<String>,
+    /// The file that was written.
+    pub written: Option<PathBuf>,
+}
+
+/// Checks a register, a ledger that was taken from it, or a proof.
+///
+/// # Errors
+/// When there is nothing to check, or it cannot be read. What is not as it was written is no error:
+/// it is in the report.
+pub fn verify(around: &dyn Surroundings, request: &VerifyRequest) -> Result<VerifyReport, Failure> {
+    let beside = request.what.join(REGISTER);
+    let path = if around.has_file(&beside) {
+        beside
+    } else {
+        request.what.clone()
+    };
+    if !around.has_file(&path) {
+        return Err(Failure::Refused {
+            what: format!("{} holds nothing to check", path.display()),
+            hint: "name an exam's folder that is assembled, a register, or a proof".to_owned(),
+        });
+    }
+    if is_database(around, &path)? {
+        return of_register(around, &path, request);
+    }
+    if request.export.is_some() {
+        return Err(Failure::Refused {
+            what: format!(
+                "{} is no register: nothing can be taken from it",
+                path.display()
+            ),
+            hint: "name the register or its folder".to_owned(),
+        });
+    }
+    let bytes = around.read(&path)?;
+    let text = String::from_utf8_lossy(&bytes);
+    of_text(&path, &text, request.head.as_ref())
+}
+
+/// Whether a file begins as SQLite's do.
+fn is_database(around: &dyn Surroundings, path: &Path) -> Result<bool, Failure> {
+    use std::io::Read;
+    let mut start = Vec::new();
+    around
+        .open(path)?
+        .take(16)
+        .read_to_end(&mut start)
+        .map_err(|error| Failure::cannot_read(path, &error))?;
+    Ok(start == b"SQLite format 3\0")
+}
+
+fn of_register(
+    around: &dyn Surroundings,
+    path: &Path,
+    request: &VerifyRequest,
+) -> Result<VerifyReport, Failure> {
+    let found = Register::verify(path, request.head.as_ref())?;
+    let mut report = VerifyReport {
+        checked: format!(
+            "the register, its ledger of {} and every table",
+            entries(found.head.size)
+        ),
+        head: Some(found.head.to_string()),
+        faults: found.faults.iter().map(fault_in_words).collect(),
+        notes: clock_notes(&found.clock_set_back),
+        written: None,
+    };
+    if let Some((export, to)) = &request.export {
+        let texts = Register::ledger_of(path)?;
+        around.write(to, &exported(*export, &texts)?)?;
+        report.written = Some(to.clone());
+    }
+    Ok(report)
+}
+
+fn entries(number: u64) -> String {
+    if number == 1 {
+        "1 entry".to_owned()
+    } else {
+        format!("{number} entries")
+    }
+}
+
+fn fault_in_words(fault: &register::ledger::LedgerFault) -> String {
+    match fault.entry {
+        Some(number) => format!("entry {number}: {}", fault.what),
+        None => fault.what.clone(),
+    }
+}
+
+fn clock_notes(entries: &[u64]) -> Vec<String> {
+    entries
+        .iter()
+        .map(|number| format!("entry {number}: the clock showed less than at the entry before"))
+        .collect()
+}
+
+/// What is taken out, as it is written to a file.
+fn exported(export: Export, texts: &[String]) -> Result<Vec<u8>, Failure> {
+    let too_many = |what: &str| Failure::Refused {
+        what: format!("the ledger has {}: {what}", entries(texts.len() as u64)),
+        hint: "entries are numbered from 0".to_owned(),
+    };
+    let json = match export {
+        Export::Ledger => {
+            let mut lines = texts.join("\n");
+            lines.push('\n');
+            return Ok(lines.into_bytes());
+        }
+        Export::Entry(place) => InclusionProof::of(texts, place)
+            .ok_or_else(|| too_many("there is no such entry"))?
+            .to_json(),
+        Export::Growth(earlier) => ConsistencyProof::of(texts, earlier)
+            .ok_or_else(|| too_many("it did not begin with so many"))?
+            .to_json(),
+    };
+    let mut text =
+        serde_json::to_vec_pretty(&json).map_err(|error| Failure::Defect(error.to_string()))?;
+    text.push(b'\n');
+    Ok(text)
+}
+
+/// A proof or a ledger in a file of its own.
+fn of_text(path: &Path, text: &str, kept: Option<&Head>) -> Result<VerifyReport, Failure> {
+    let report = |checked: String, head: Option<Head>, faults: Vec<String>| VerifyReport {
+        checked,
+        head: head.map(|head| head.to_string()),
+        faults,
+        notes: Vec::new(),
+        written: None,
+    };
+    let other_head = |head: &Head| {
+        let differs = kept.is_some_and(|kept| kept != head);
+        differs.then(|| "the proof is about another head than the one that was kept".to_owned())
+    };
+    let unread = match InclusionProof::read(text) {
+        Ok(proof) => {
+            let mut faults = Vec::new();
+            if !proof.holds() {
+                faults.push(
+                    "the proof does not hold: the entry does not stand in this ledger".to_owned(),
+                );
+            }
+            if let Err(why) = Entry::read(&proof.entry) {
+                faults.push(format!("what it shows is no entry: {why}"));
+            }
+            faults.extend(other_head(&proof.head));
+            let checked = format!("the proof that entry {} stands in the ledger", proof.place);
+            return Ok(report(checked, Some(proof.head), faults));
+        }
+        Err(why) => why,
+    };
+    if let Ok(proof) = ConsistencyProof::read(text) {
+        let mut faults = Vec::new();
+        if !proof.holds() {
+            faults.push(
+                "the proof does not hold: the later ledger does not go on from the earlier"
+                    .to_owned(),
+            );
+        }
+        if kept.is_some_and(|kept| *kept != proof.earlier && *kept != proof.later) {
+            faults.push("the proof is about other heads than the one that was kept".to_owned());
+        }
+        let checked = format!(
+            "the proof that the ledger goes on from its first {}",
+            entries(proof.earlier.size)
+        );
+        return Ok(report(checked, Some(proof.later), faults));
+    }
+    if text
+        .lines()
+        .next()
+        .is_some_and(|line| Entry::read(line).is_ok())
+    {
+        let found = register::ledger::check(text.lines(), kept);
+        let mut faults: Vec<String> = found.faults.iter().map(fault_in_words).collect();
+        if !text.ends_with('\n') || text.contains('\r') {
+            faults.push("the file does not end its lines as it was written".to_owned());
+        }
+        let checked = format!("a ledger of {}", entries(found.head.size));
+        let mut report = report(checked, Some(found.head), faults);
+        report.notes = clock_notes(&found.clock_set_back);
+        return Ok(report);
+    }
+    Err(Failure::Refused {
+        what: format!(
+            "{} is nothing that can be checked: {unread}",
+            path.display()
+        ),
+        hint: "name an exam's folder, a register, or a file that verify wrote".to_owned(),
+    })
+}
