@@ -10,6 +10,7 @@
 
 mod appeals;
 mod bad_input;
+mod custody;
 mod decisions;
 mod help;
 mod practice;

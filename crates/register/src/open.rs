@@ -11,7 +11,7 @@ use rusqlite::{Connection, OpenFlags, TransactionBehavior};
 use crate::answers::AnswerEntry;
 use crate::error::RegisterError;
 use crate::inputs::StoredText;
-use crate::ledger::{Act, ConsistencyProof, Details, Head, InclusionProof};
+use crate::ledger::{Act, ConsistencyProof, Details, Entry, Head, InclusionProof};
 use crate::role::{By, Role};
 use crate::{answers, inputs, ledger_store, marks, schema, sitting, state};
 
@@ -123,6 +123,25 @@ impl Register {
     /// When the register is damaged.
     pub fn ledger(&self) -> Result<Vec<String>, RegisterError> {
         ledger_store::texts(&self.connection)
+    }
+
+    /// What was done to the sitting so far, one sentence each without its full stop.
+    ///
+    /// # Errors
+    /// When the register is damaged.
+    pub fn acts(&self) -> Result<Vec<String>, RegisterError> {
+        // Registers from before the ledger kept their first acts in a list.
+        let mut select = self
+            .connection
+            .prepare("SELECT what FROM act ORDER BY place")?;
+        let mut acts: Vec<String> = select
+            .query_map([], |row| row.get(0))?
+            .collect::<Result<_, _>>()?;
+        for text in self.ledger()? {
+            let entry = Entry::read(&text).map_err(RegisterError::Damaged)?;
+            acts.push(entry.in_words());
+        }
+        Ok(acts)
     }
 
     /// The head of the ledger.

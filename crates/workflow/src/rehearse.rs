@@ -159,7 +159,13 @@ impl Way<'_> {
             &request.population,
         );
         around.write(&table, &table_of(&answers)?)?;
-        let marking = mark_open(around, &mut open, &[table], &grader::Rulings::default(), &nobody())?;
+        let marking = mark_open(
+            around,
+            &mut open,
+            &[table],
+            &grader::Rulings::default(),
+            &nobody(),
+        )?;
         let results = results_open(around, &open, renderer, &growing.join("results"), NOTE)?;
 
         let extent = Extent {

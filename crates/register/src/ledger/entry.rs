@@ -88,6 +88,29 @@ impl Entry {
         canonical::write(&Value::Object(members)).unwrap_or_default()
     }
 
+    /// The entry in words, for whoever reads what was done: a decision as it was worded, another act
+    /// with its details, role and time.
+    #[must_use]
+    pub fn in_words(&self) -> String {
+        if let (Act::Decided, Some(decision)) = (self.act, self.details.get("decision")) {
+            return decision.clone();
+        }
+        let details: Vec<String> = self
+            .details
+            .iter()
+            .map(|(name, words)| format!("{name} {words}"))
+            .collect();
+        let mut words = self.act.to_string();
+        if !details.is_empty() {
+            words.push_str(&format!(" ({})", details.join(", ")));
+        }
+        words.push_str(&format!(", by the {}", self.by.role));
+        if let Some(time) = &self.by.time {
+            words.push_str(&format!(", {}", time.as_str()));
+        }
+        words
+    }
+
     /// The leaf hash of a stored text.
     #[must_use]
     pub fn leaf(text: &str) -> Digest32 {

@@ -7,8 +7,8 @@ use results::summary::{ScoreFigures, capitalised};
 use results::{Outcome, Script, SittingSummary};
 use statistics::{Interval, Refusal};
 
-use results::regrade::item_name;
 use crate::open_sitting::Custody;
+use results::regrade::item_name;
 
 /// Below this mean credit, or above its counterpart, a question is worth a look.
 const LOW_CREDIT: f64 = 0.2;
