@@ -18,6 +18,7 @@ mod papers_read;
 mod picture;
 mod project;
 mod purity;
+mod question_kinds;
 mod reference_files;
 mod source_files;
 mod words;

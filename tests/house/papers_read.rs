@@ -56,8 +56,8 @@ fn told(faults: &[Fault]) -> Vec<String> {
         .collect()
 }
 
-#[test]
-fn the_bank_of_the_paper_is_sound() {
+/// The bank that the paper shows, block by block.
+pub fn bank_of_the_paper() -> question_bank::Bank {
     let mut files = files_in("question-banks/README.md");
     let mut panels: BTreeMap<String, SourceText> = take_all(&mut files, "samples/", ".panel.csv")
         .into_iter()
@@ -82,7 +82,12 @@ fn the_bank_of_the_paper_is_sound() {
     assert!(files.is_empty(), "blocks that no reader reads: {files:?}");
     let read = read_bank(&texts);
     assert_eq!(told(&read.faults), [""; 0]);
-    let bank = read.value.unwrap();
+    read.value.unwrap()
+}
+
+#[test]
+fn the_bank_of_the_paper_is_sound() {
+    let bank = bank_of_the_paper();
     let kinds: std::collections::BTreeSet<_> = bank
         .questions
         .values()

@@ -14,6 +14,7 @@ mod custody;
 mod decisions;
 mod help;
 mod practice;
+mod question_kinds;
 mod same_bytes;
 mod shipped_bank;
 mod whole_way;

@@ -17,17 +17,7 @@ const TOLERANCE: f64 = 1e-9;
 
 /// Entries that no rule of the grader covers yet, by their key; `*` stands for any place in a list
 /// and any case of a table.
-const NOT_YET: [&str; 26] = [
-    "ordering/cases/*/expected/tau_credit_linear",
-    "ordering/cases/*/expected/spearman_rho",
-    "ordering/cases/*/expected/rho_credit_floor0",
-    "ordering/cases/*/expected/lis",
-    "ordering/chance/*/tau_credit_linear",
-    "ordering/chance/*/spearman_rho",
-    "ordering/chance/*/rho_credit_floor0",
-    "ordering/chance/*/lis",
-    "ordering/cases/*/expected/tau",
-    "ordering/chance/*/tau",
+const NOT_YET: [&str; 16] = [
     "formula_scoring/cases",
     "probability_answers/cases",
     "brier_decomposition/case",
@@ -139,13 +129,25 @@ fn multiple_response_entries(entries: &mut Entries) {
     }
 }
 
-/// The file's name for a rule: the grader's tau is the one with floor 0.
+/// The file's name for a rule: the grader's tau and rho are those with floor 0.
 fn ordering_name(name: &str) -> &str {
-    if name == "tau" {
-        "tau_credit_floor0"
-    } else {
-        name
+    match name {
+        "tau" => "tau_credit_floor0",
+        "tau_linear" => "tau_credit_linear",
+        "rho" => "rho_credit_floor0",
+        other => other,
     }
+}
+
+/// The coefficients that stand behind two of the rules.
+fn coefficients() -> [(&'static str, fn(&[usize]) -> f64); 2] {
+    fn value((part, whole): (i64, usize)) -> f64 {
+        part as f64 / whole as f64
+    }
+    [
+        ("tau", |ranks| value(ordering::kendall_tau(ranks))),
+        ("spearman_rho", |ranks| value(ordering::spearman_rho(ranks))),
+    ]
 }
 
 fn ordering_entries(entries: &mut Entries) {
@@ -156,12 +158,21 @@ fn ordering_entries(entries: &mut Entries) {
             let credit = ordering::credit(rule, &ranks).0.as_f64();
             entries.compare(&format!("{case}/expected/{}", ordering_name(name)), credit);
         }
+        for (name, coefficient) in coefficients() {
+            entries.compare(&format!("{case}/expected/{name}"), coefficient(&ranks));
+        }
     }
     for (table, steps) in [("n4", 4), ("n3", 3)] {
         for (name, rule) in OrderingRule::ALL {
             entries.compare(
                 &format!("ordering/chance/{table}/{}", ordering_name(name)),
                 ordering::mean_over_every_order(rule, steps),
+            );
+        }
+        for (name, coefficient) in coefficients() {
+            entries.compare(
+                &format!("ordering/chance/{table}/{name}"),
+                ordering::mean_of_every_order(steps, coefficient),
             );
         }
     }

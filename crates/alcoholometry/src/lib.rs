@@ -5,13 +5,18 @@
 //! This room knows no other room, opens no file and prints nothing.
 
 mod blend;
+mod bottle_yield;
 mod bracketed_root;
+mod cask_loss;
+mod computation;
 mod contraction;
 mod density;
 mod dilution;
 mod ethanol_load;
 mod evidence;
 mod hydrometer;
+mod mistake;
+mod obscuration;
 mod pour_to_volume;
 mod problem;
 mod proof;
@@ -22,12 +27,17 @@ mod strength_from_density;
 mod volume_at_temperature;
 
 pub use blend::{Blend, SpiritPart, blend};
+pub use bottle_yield::bottle_yield;
+pub use cask_loss::cask_remaining;
+pub use computation::{Computation, Parameter};
 pub use contraction::{ContractionPerVolume, contraction_per_volume};
 pub use density::{COLDEST, WARMEST, density, density_of_strength};
 pub use dilution::{Dilution, dilute};
 pub use ethanol_load::{grams_of_ethanol, pure_alcohol};
 pub use evidence::Evidence;
 pub use hydrometer::{GLASS_EXPANSION, strength_from_hydrometer};
+pub use mistake::Mistake;
+pub use obscuration::obscured_strength;
 pub use pour_to_volume::{PourToVolume, pour_to_volume};
 pub use problem::Problem;
 pub use proof::{ProofScale, proof_to_strength, strength_to_proof};

@@ -67,4 +67,33 @@ pub enum Problem {
     /// A blend of nothing has no strength.
     #[error("both parts of the blend are empty")]
     NothingToBlend,
+    /// A yearly loss outside 0 to 100 %.
+    #[error("{0} is no yearly loss: a loss is 0 to 100 % a year")]
+    NoYearlyLoss(f64),
+    /// A time that is negative or not finite.
+    #[error("{0} is no number of years")]
+    NoYears(f64),
+    /// A bottle that holds nothing.
+    #[error("a bottle of {0} ml holds nothing")]
+    NoBottle(f64),
+    /// Whether the last bottle is full would be decided by rounding.
+    #[error("{0} bottles: whether the last one is full would be decided by rounding")]
+    LastBottle(f64),
+    /// A standard drink of no ethanol.
+    #[error("{0} g is no standard drink")]
+    NoDrink(f64),
+    /// The rule for obscuration holds within its limits only.
+    #[error(
+        "the rule for obscuration holds from 40 to 50 % vol and from 4 to 6 g/l of extract, not for \
+         {apparent} % vol with {extract} g/l"
+    )]
+    OutsideObscurationRule {
+        /// The apparent strength, % vol.
+        apparent: f64,
+        /// The extract, g/l.
+        extract: f64,
+    },
+    /// A number that a computation needs was not given.
+    #[error("\"{0}\" is not given")]
+    NotGiven(&'static str),
 }

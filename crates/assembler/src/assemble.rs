@@ -1,9 +1,11 @@
 //! From a checked exam and a seed to a sitting: forms, flights, codes, serving orders, seats.
 
-use base::{ExamSeed, Fault, FormName, SampleId};
+use std::borrow::Cow;
+
+use base::{ExamSeed, Fault, FormName, Purpose, SampleId, Stream};
 use exam_plan::plan::{CodeSharing, TastingPart, TheoryPart};
 use exam_plan::{Exam, Service};
-use question_bank::Question;
+use question_bank::{DrawnNumbers, Question};
 
 use crate::form_draw::draw_forms;
 use crate::glass_codes::glass_codes;
@@ -90,10 +92,21 @@ fn assemble_forms(
             return Err(vec![fault.allowed("at most 702 forms, A to ZZ")]);
         };
         let ordered = question_order(&exam.bank, theory, form, number, seed);
-        let questions: Vec<&Question> = ordered
-            .iter()
-            .filter_map(|(id, _)| exam.bank.questions.get(id))
-            .collect();
+        let mut drawn = Vec::with_capacity(ordered.len());
+        let mut questions = Vec::with_capacity(ordered.len());
+        for (place, (id, _)) in ordered.iter().enumerate() {
+            let Some(question) = exam.bank.questions.get(id) else {
+                continue;
+            };
+            match draw_numbers(question, number, place, &forms, seed) {
+                Ok((numbers, realised)) => {
+                    drawn.push(numbers);
+                    questions.push(realised);
+                }
+                Err(fault) => return Err(vec![*fault]),
+            }
+        }
+        let questions: Vec<&Question> = questions.iter().map(|question| &**question).collect();
         let options = option_orders(&questions, number, seed);
         if let Some(run) = options.too_long_run {
             shortfalls.push(format!(
@@ -104,15 +117,46 @@ fn assemble_forms(
         let questions = ordered
             .into_iter()
             .zip(options.orders)
-            .map(|((question, counts), order)| FormQuestion {
+            .zip(drawn)
+            .map(|(((question, counts), order), drawn)| FormQuestion {
                 question,
                 order,
+                drawn,
                 counts,
             })
             .collect();
         forms.push(Form { name, questions });
     }
     Ok(forms)
+}
+
+/// Draws the numbers of a question, other than those of the forms before where that can be, and
+/// the question they make. Purpose "variant numbers", index: form number times 2^32 plus the
+/// printed number of the question.
+fn draw_numbers<'b>(
+    question: &'b Question,
+    form: usize,
+    place: usize,
+    before: &[Form],
+    seed: &ExamSeed,
+) -> Result<(DrawnNumbers, Cow<'b, Question>), Box<Fault>> {
+    let index = ((form as u64) << 32) | (place as u64 + 1);
+    let mut stream = Stream::new(seed, Purpose::VariantNumbers, index);
+    let on_forms = before.iter().flat_map(|form| &form.questions);
+    let avoid: Vec<DrawnNumbers> = on_forms
+        .filter(|other| other.question == question.id)
+        .map(|other| other.drawn.clone())
+        .collect();
+    let drawn = question.kind.draw(&mut stream, &avoid);
+    drawn
+        .and_then(|drawn| question.realised(&drawn).map(|made| (drawn, made)))
+        .map_err(|why| {
+            let what = format!("no numbers could be drawn for \"{}\": {why}", question.id);
+            Box::new(
+                Fault::new("no-fit-drawing", question.place.clone(), what)
+                    .hint("widen the ranges, or let mistakes lie nearer to the key"),
+            )
+        })
 }
 
 /// Samples of the flight that have no record.

@@ -3,7 +3,7 @@
 
 use base::Marks;
 use question_bank::printed_order::letter;
-use question_bank::{Bank, PrintedOrder, QuestionKind};
+use question_bank::{Bank, PrintedOrder, QuestionKind, Shape};
 use serde::Serialize;
 
 use crate::sitting::Form;
@@ -49,8 +49,16 @@ pub enum PrintedBody {
         /// The lettered column in printed order.
         right: Vec<LetteredText>,
     },
-    /// A line for a word or two.
-    Words,
+    /// Lines for a word or two each.
+    Words {
+        /// How many.
+        lines: usize,
+    },
+    /// Space for whole sentences.
+    Space {
+        /// How many lines.
+        lines: usize,
+    },
 }
 
 /// A text with its letter.
@@ -81,7 +89,7 @@ pub fn printed_questions(bank: &Bank, form: &Form) -> Vec<PrintedQuestion> {
         .iter()
         .enumerate()
         .filter_map(|(place, on_form)| {
-            let question = bank.questions.get(&on_form.question)?;
+            let question = on_form.in_bank(bank)?;
             Some(PrintedQuestion {
                 number: number_of(place),
                 stem: question.kind.stem().to_owned(),
@@ -95,41 +103,30 @@ pub fn printed_questions(bank: &Bank, form: &Form) -> Vec<PrintedQuestion> {
 /// What stands below the stem of a question whose lettered things are printed in this order.
 #[must_use]
 pub fn printed_body(kind: &QuestionKind, order: &PrintedOrder) -> PrintedBody {
-    match kind {
-        QuestionKind::BestAnswer(best) => PrintedBody::Options {
-            options: lettered(order, |place| {
-                best.options.get(place).map(|o| o.text.as_str())
-            }),
-            choose_one: true,
+    match kind.shape() {
+        Shape::Choice { options, one } => PrintedBody::Options {
+            options: lettered(order, |place| options.get(place).map(|o| o.text.as_str())),
+            choose_one: one,
         },
-        QuestionKind::MultipleResponse(several) => PrintedBody::Options {
-            options: lettered(order, |place| {
-                several.options.get(place).map(|o| o.text.as_str())
-            }),
-            choose_one: false,
+        Shape::Number { unit, .. } => PrintedBody::Number {
+            unit: unit.to_owned(),
         },
-        QuestionKind::Numeric(numeric) => PrintedBody::Number {
-            unit: numeric.unit.clone(),
+        Shape::Order { steps } => PrintedBody::Steps {
+            steps: lettered(order, |place| steps.get(place).map(String::as_str)),
         },
-        QuestionKind::Ordering(ordering) => PrintedBody::Steps {
-            steps: lettered(order, |place| ordering.steps.get(place).map(String::as_str)),
+        Shape::Columns { left, right } => PrintedBody::Columns {
+            left: left
+                .iter()
+                .enumerate()
+                .map(|(place, entry)| NumberedText {
+                    number: number_of(place),
+                    text: (*entry).to_owned(),
+                })
+                .collect(),
+            right: lettered(order, |place| right.get(place).copied()),
         },
-        QuestionKind::Matching(matching) => {
-            let right = matching.right_column();
-            PrintedBody::Columns {
-                left: matching
-                    .pairs
-                    .iter()
-                    .enumerate()
-                    .map(|(place, pair)| NumberedText {
-                        number: number_of(place),
-                        text: pair.left.clone(),
-                    })
-                    .collect(),
-                right: lettered(order, |place| right.get(place).copied()),
-            }
-        }
-        QuestionKind::ShortAnswer(_) => PrintedBody::Words,
+        Shape::Words { lines, .. } => PrintedBody::Words { lines },
+        Shape::Space { lines, .. } => PrintedBody::Space { lines },
     }
 }
 

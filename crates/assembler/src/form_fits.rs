@@ -22,7 +22,19 @@ pub fn form_fits(bank: &Bank, form: &Form) -> Vec<Fault> {
                 );
                 return Some(Fault::new("form-of-another-bank", None, what).hint(hint));
             };
-            let (printed, lettered) = (on_form.order.len(), question.kind.lettered());
+            let realised = match question.realised(&on_form.drawn) {
+                Ok(realised) => realised,
+                Err(why) => {
+                    let what = format!(
+                        "question {number} of form {}, \"{id}\", was printed with other numbers \
+                         than the bank draws: {why}",
+                        form.name
+                    );
+                    let fault = Fault::new("form-of-another-bank", question.place.clone(), what);
+                    return Some(fault.hint(hint));
+                }
+            };
+            let (printed, lettered) = (on_form.order.len(), realised.kind.lettered());
             (printed != lettered).then(|| {
                 let what = format!(
                     "question {number} of form {}, \"{id}\", was printed with {printed} lettered \

@@ -9,7 +9,7 @@
 //! question; printed number 0 is the stream for the letters of the keys.
 
 use base::{ExamSeed, Purpose, Stream};
-use question_bank::{PrintedOrder, Question, QuestionKind};
+use question_bank::{PrintedOrder, Question, Shape};
 
 /// A letter is the key at most so many times running.
 pub const LONGEST_RUN: usize = 3;
@@ -41,13 +41,13 @@ pub fn option_orders(questions: &[&Question], form: usize, seed: &ExamSeed) -> O
         .enumerate()
         .map(|(place, question)| {
             let mut stream = stream_of(place + 1);
-            match &question.kind {
-                QuestionKind::BestAnswer(best) => {
+            match question.kind.shape() {
+                Shape::Choice { options, one: true } => {
                     let letter = letters.next().unwrap_or(0);
-                    let count = best.options.len();
-                    let key = best.options.iter().position(|option| option.key);
+                    let count = options.len();
+                    let key = options.iter().position(|option| option.key);
                     match key {
-                        Some(key) if !best.keep_order => {
+                        Some(key) if !question.kind.keeps_order() => {
                             let mut others: Vec<usize> = (0..count).filter(|&o| o != key).collect();
                             stream.shuffle(&mut others);
                             others.insert(letter.min(others.len()), key);
@@ -56,14 +56,13 @@ pub fn option_orders(questions: &[&Question], form: usize, seed: &ExamSeed) -> O
                         Some(_) | None => PrintedOrder::as_written(count),
                     }
                 }
-                QuestionKind::Ordering(ordering) => {
-                    shuffled_steps(ordering.steps.len(), &mut stream)
-                }
-                QuestionKind::MultipleResponse(_)
-                | QuestionKind::Matching(_)
-                | QuestionKind::Numeric(_)
-                | QuestionKind::ShortAnswer(_) => {
-                    let mut places: Vec<usize> = (0..question.kind.lettered()).collect();
+                Shape::Order { steps } => shuffled_steps(steps.len(), &mut stream),
+                shape @ (Shape::Choice { one: false, .. }
+                | Shape::Columns { .. }
+                | Shape::Number { .. }
+                | Shape::Words { .. }
+                | Shape::Space { .. }) => {
+                    let mut places: Vec<usize> = (0..shape.lettered()).collect();
                     if !question.kind.keeps_order() {
                         stream.shuffle(&mut places);
                     }
@@ -109,14 +108,14 @@ enum KeyPlace {
 }
 
 fn key_place(question: &Question) -> Option<KeyPlace> {
-    let QuestionKind::BestAnswer(best) = &question.kind else {
+    let Shape::Choice { options, one: true } = question.kind.shape() else {
         return None;
     };
-    let key = best.options.iter().position(|option| option.key)?;
-    Some(if best.keep_order {
+    let key = options.iter().position(|option| option.key)?;
+    Some(if question.kind.keeps_order() {
         KeyPlace::Fixed(key)
     } else {
-        KeyPlace::Free(best.options.len())
+        KeyPlace::Free(options.len())
     })
 }
 

@@ -1,8 +1,10 @@
 //! A sitting as assembled: who gets which form, which glasses, in which order, at which seat.
 
+use std::borrow::Cow;
+
 use base::{CandidateNumber, FormName, QuestionId, SampleId, SeatName};
 use exam_plan::Service;
-use question_bank::PrintedOrder;
+use question_bank::{Bank, DrawnNumbers, PrintedOrder, Question};
 
 /// Everything the draw decided. Built from exam and seed alone; the same again from the same.
 #[derive(Debug, Clone, PartialEq)]
@@ -32,8 +34,22 @@ pub struct FormQuestion {
     pub question: QuestionId,
     /// In which order its lettered things are printed.
     pub order: PrintedOrder,
+    /// The numbers drawn for it on this form; empty where nothing is drawn.
+    pub drawn: DrawnNumbers,
     /// Whether it counts; pretest questions do not.
     pub counts: bool,
+}
+
+impl FormQuestion {
+    /// The question as it stands on this form, its drawn numbers filled in; none where the bank
+    /// does not hold it or the numbers do not make it.
+    #[must_use]
+    pub fn in_bank<'b>(&self, bank: &'b Bank) -> Option<Cow<'b, Question>> {
+        bank.questions
+            .get(&self.question)?
+            .realised(&self.drawn)
+            .ok()
+    }
 }
 
 /// What the draw gave one candidate.

@@ -11,7 +11,7 @@ use base::stream::{Purpose, Stream};
 use exam_plan::Asked;
 use exam_plan::plan::AgeAnswer;
 use question_bank::lexicon::WordPlace;
-use question_bank::{Lexicon, Question, QuestionKind};
+use question_bank::{Lexicon, Question};
 
 use crate::sample_key::{KnownWords, SampleKey};
 use crate::tasting_rule::descriptor_assignment::{DescriptorKey, MOST_WORDS};
@@ -20,7 +20,7 @@ use crate::tasting_rule::{
     age_band, age_range, fault_exact, measured_number, producer_extra_credit, quality_from_panel,
     tree_ancestry,
 };
-use crate::theory_rule::{best_answer, matching, multiple_response, ordering};
+use crate::theory_rule::rule_of;
 
 /// Shares of the marks, 0 to 1.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -47,13 +47,7 @@ impl ChanceScore {
 /// short answers have no list to guess from and count as 0 by agreement.
 #[must_use]
 pub fn theory_chance_score(question: &Question) -> f64 {
-    match &question.kind {
-        QuestionKind::BestAnswer(kind) => best_answer::chance_score(kind),
-        QuestionKind::MultipleResponse(kind) => multiple_response::chance_score(kind),
-        QuestionKind::Ordering(kind) => ordering::chance_score(kind),
-        QuestionKind::Matching(kind) => matching::chance_score(kind),
-        QuestionKind::Numeric(_) | QuestionKind::ShortAnswer(_) => 0.0,
-    }
+    rule_of(&question.kind).guesser()
 }
 
 /// What a guesser and a lister get for one thing asked about one sample.

@@ -1,7 +1,7 @@
 //! A small exam for the unit tests: lexicon, trees, one sample, questions of every kind.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
-use base::{CellId, Marks, NodeId, Place, QuestionId, SampleId, SourceName};
+use base::{CellId, Marks, NodeId, Place, QuestionId, SampleId, SourceName, SourceText};
 use exam_plan::Asked;
 use exam_plan::plan::{
     AgeAnswer, CodeSharing, Pour, ServingStrength, TastingPart, TastingQuestion,
@@ -9,13 +9,17 @@ use exam_plan::plan::{
 use question_bank::lexicon::{Family, Group, Word};
 use question_bank::question::{Difficulty, Evidence, Level, Source};
 use question_bank::question_kind::{
-    AnswerOption, BestAnswer, Matching, MultipleResponse, MultipleResponseRule, Numeric, Ordering,
-    OrderingRule, Pair, ShortAnswer,
+    AnswerOption, BestAnswer, Essay, List, Matching, MultipleResponse, MultipleResponseRule,
+    Numeric, Ordering, OrderingRule, Pair, ShortAnswer,
 };
 use question_bank::reference_tasting::{PanelNote, ReferenceTasting, Stage};
 use question_bank::sample_record::{Age, CarryOver};
+use question_bank::shape::Criterion;
 use question_bank::taxonomy::Node;
-use question_bank::{Lexicon, Question, QuestionKind, ReviewState, SampleRecord, Taxonomy};
+use question_bank::{
+    Bank, BankTexts, Lexicon, Question, QuestionKind, ReviewState, SampleRecord, Taxonomy,
+    read_bank,
+};
 
 use crate::{KnownWords, SampleKey};
 
@@ -91,6 +95,7 @@ pub(crate) fn numeric() -> QuestionKind {
         unit: "% vol".to_owned(),
         tolerance: 0.5,
         half_within: Some(1.0),
+        mistakes: Vec::new(),
         why: "because".to_owned(),
     })
 }
@@ -125,16 +130,98 @@ pub(crate) fn short_answer() -> QuestionKind {
         why: "because".to_owned(),
     })
 }
-/// One question of every kind.
+/// Three of four raw materials.
+pub(crate) fn list() -> QuestionKind {
+    let entry = |forms: &[&str]| forms.iter().map(|form| (*form).to_owned()).collect();
+    QuestionKind::List(List {
+        stem: "Name three.".to_owned(),
+        wanted: 3,
+        accept: vec![
+            entry(&["barley", "malted barley"]),
+            entry(&["rye"]),
+            entry(&["maize", "corn"]),
+            entry(&["wheat"]),
+        ],
+        why: "because".to_owned(),
+    })
+}
+/// Two criteria.
+pub(crate) fn essay() -> QuestionKind {
+    let criterion = |name: &str, of: &str| Criterion {
+        name: name.to_owned(),
+        marks: marks(of),
+        levels: Vec::new(),
+    };
+    QuestionKind::Essay(Essay {
+        stem: "Why copper?".to_owned(),
+        lines: 12,
+        rubric: vec![criterion("structure", "1"), criterion("matter", "2")],
+        model: "It takes up sulphur.".to_owned(),
+    })
+}
+/// A share of a volume, full within 1, half within 3; the rest is a known mistake.
+pub(crate) fn variant() -> QuestionKind {
+    let bank = bank_of(
+        "questions:
+  - id: share
+    cell: distillation
+    level: application
+    state: operational
+    source: { work: invented, evidence: common-practice }
+    verified: 2026-11-25
+    variant:
+      stem: \"How much is {share} % of {volume} L?\"
+      draw: { volume: { from: 200, to: 400, step: 10 }, share: { from: 20, to: 40, step: 5 } }
+      formula: \"volume * share / 100\"
+      unit: L
+      decimals: 0
+      tolerance: 1
+      half_within: 3
+      mistakes: [{ formula: \"volume - volume * share / 100\", why: That is the rest. }]
+      why: because
+",
+    );
+    bank.questions.values().next().unwrap().kind.clone()
+}
+
+/// The page that shows the text forms of banks.
+const FORMATS: &str = include_str!("../../../question-banks/README.md");
+
+/// A block of that page.
+fn block(name: &str) -> &'static str {
+    let (_, behind) = FORMATS
+        .split_once(&format!("```yaml {name}\n"))
+        .unwrap_or_else(|| panic!("no block {name}"));
+    behind.split_once("```").unwrap().0
+}
+
+/// A bank with these questions and the rest of that page.
+fn bank_of(questions: &str) -> Bank {
+    let text = |name: &str, text: &str| SourceText::new(name, text);
+    let shown = |name: &str| text(name, block(name));
+    let read = read_bank(&BankTexts {
+        bank: shown("bank.yaml"),
+        lexicon: shown("lexicon.yaml"),
+        categories: shown("categories.yaml"),
+        regions: shown("regions.yaml"),
+        questions: vec![text("q.yaml", questions)],
+        samples: Vec::new(),
+    });
+    assert!(read.value.is_some(), "{:#?}", read.faults);
+    read.value.unwrap()
+}
+
+/// One question of every kind: the examples of the page that shows the text forms.
 pub(crate) fn every_kind() -> Vec<QuestionKind> {
-    vec![
-        best_answer(),
-        multiple_response(MultipleResponseRule::BalancedPenaltyFloor0),
-        numeric(),
-        ordering(OrderingRule::Tau),
-        matching(),
-        short_answer(),
-    ]
+    let bank = bank_of(block("questions/all-kinds.yaml"));
+    let example = |name: &str| {
+        let mut kinds = bank.questions.values().map(|question| &question.kind);
+        let found = kinds.find(|kind| kind.name() == name);
+        found
+            .unwrap_or_else(|| panic!("no example of {name}"))
+            .clone()
+    };
+    QuestionKind::NAMES.map(example).to_vec()
 }
 
 fn group(id: &str, words: &[&str]) -> Group {

@@ -65,6 +65,20 @@ pub enum OrderCount {
         /// At most so many.
         most: usize,
     },
+    /// Squares of the places by which the steps were moved, summed.
+    SquaresMoved {
+        /// So many.
+        squares: usize,
+        /// From so many on nothing is earned.
+        nothing_from: usize,
+    },
+    /// The longest series of steps in true order.
+    LongestInOrder {
+        /// So many steps.
+        longest: usize,
+        /// Of so many.
+        steps: usize,
+    },
     /// Steps in their true place.
     StepsInPlace {
         /// So many.
@@ -122,6 +136,32 @@ pub enum Reason {
         unit: String,
         /// Where it lies.
         limit: Limit,
+        /// What it came to.
+        earned: Earned,
+    },
+    /// A wrong number that tells which mistake was made.
+    NumberByMistake {
+        /// As read.
+        given: f64,
+        /// The right one as written.
+        right: String,
+        /// The unit.
+        unit: String,
+        /// What went wrong, one sentence.
+        why: String,
+        /// Full marks.
+        of: Marks,
+    },
+    /// Entries of a list.
+    EntriesFound {
+        /// So many different right ones.
+        right: usize,
+        /// Of so many wanted.
+        wanted: usize,
+        /// So many named again.
+        repeated: usize,
+        /// So many beyond those that count.
+        beyond: usize,
         /// What it came to.
         earned: Earned,
     },
@@ -323,6 +363,40 @@ impl fmt::Display for Reason {
                     "{given} {verb} {distance} {from} {right}{unit}: {earned}"
                 )
             }
+            Self::NumberByMistake {
+                given,
+                right,
+                unit,
+                why,
+                of,
+            } => {
+                let space = if unit.is_empty() { "" } else { " " };
+                let earned = Earned {
+                    marks: Marks::ZERO,
+                    of: *of,
+                };
+                write!(
+                    f,
+                    "{given} for {right}{space}{unit}: {earned}; a known mistake: {why}"
+                )
+            }
+            Self::EntriesFound {
+                right,
+                wanted,
+                repeated,
+                beyond,
+                earned,
+            } => {
+                let are = if *right == 1 { "is" } else { "are" };
+                write!(f, "{right} of {wanted} wanted entries {are} right")?;
+                if *repeated > 0 {
+                    write!(f, ", {repeated} named again")?;
+                }
+                if *beyond > 0 {
+                    write!(f, ", {beyond} beyond the first {wanted} not counted")?;
+                }
+                write!(f, ": {earned}")
+            }
             Self::StepsOrdered {
                 count,
                 rule,
@@ -442,6 +516,18 @@ fn order_sentence(
             f,
             "the steps stand {moved} places from their own, of {most} at most: {earned}"
         ),
+        OrderCount::SquaresMoved {
+            squares,
+            nothing_from,
+        } => write!(
+            f,
+            "the places by which the steps were moved, squared, add up to {squares}, and from \
+             {nothing_from} on nothing is earned: {earned}"
+        ),
+        OrderCount::LongestInOrder { longest, steps } => write!(
+            f,
+            "the longest series in true order has {longest} of {steps} steps: {earned}"
+        ),
         OrderCount::StepsInPlace { in_place, steps } => match rule {
             OrderingRule::AllOrNothing => write!(
                 f,
@@ -449,6 +535,9 @@ fn order_sentence(
                  {earned}"
             ),
             OrderingRule::Tau
+            | OrderingRule::TauLinear
+            | OrderingRule::Rho
+            | OrderingRule::Lis
             | OrderingRule::Footrule
             | OrderingRule::Positions
             | OrderingRule::AdjacentPairs => {

@@ -2,6 +2,8 @@
 //!
 //! A question kind or a thing asked is added with its rule and a line here; a test walks the list.
 
+use crate::theory_rule;
+
 /// A rule of marking.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Rule {
@@ -15,12 +17,12 @@ pub struct Rule {
     pub guesser: &'static str,
 }
 
-const CHOICE: &str = "this project's choice, no source";
-const PRACTICE: &str = "common practice, no source";
-const COIN: &str = "marks each option by the toss of a coin";
-const ANY_ORDER: &str = "any order, each equally likely";
+pub(crate) const CHOICE: &str = "this project's choice, no source";
+pub(crate) const PRACTICE: &str = "common practice, no source";
+pub(crate) const COIN: &str = "marks each option by the toss of a coin";
+pub(crate) const ANY_ORDER: &str = "any order, each equally likely";
 const LIST: &str = "any of the printed list, each equally likely";
-const NO_LIST: &str = "no list to guess from: counted as 0";
+pub(crate) const NO_LIST: &str = "no list to guess from: counted as 0";
 const MATCHING: &str = "best one-to-one matching (Kuhn 1955) with panel weights (ISO 11035:1994); \
                         shares for group and family are this project's choice";
 const ANCESTRY: &str =
@@ -30,7 +32,7 @@ const LEAF: &str = "any leaf of the tree, each equally likely";
 const COHEN: &str = "linear weights, Cohen 1968";
 const STEP: &str = "any step of the scale, each equally likely";
 
-const fn rule(
+pub(crate) const fn rule(
     name: &'static str,
     marks: &'static str,
     source: &'static str,
@@ -44,86 +46,8 @@ const fn rule(
     }
 }
 
-/// All rules.
-pub const RULES: [Rule; 31] = [
-    rule(
-        "best_answer",
-        "best_answer",
-        PRACTICE,
-        "any option, each equally likely",
-    ),
-    rule(
-        "multiple_response dichotomous",
-        "multiple_response",
-        "Betts et al. 2021",
-        COIN,
-    ),
-    rule(
-        "multiple_response true_false",
-        "multiple_response",
-        "Betts et al. 2021; Kanzow et al. 2023",
-        COIN,
-    ),
-    rule(
-        "multiple_response half_point",
-        "multiple_response",
-        "Kanzow et al. 2023, definition from memory",
-        COIN,
-    ),
-    rule(
-        "multiple_response ps50",
-        "multiple_response",
-        "Kanzow et al. 2023, definition from memory",
-        COIN,
-    ),
-    rule(
-        "multiple_response plus_minus_floor0",
-        "multiple_response",
-        "Betts et al. 2021",
-        COIN,
-    ),
-    rule(
-        "multiple_response ripkey",
-        "multiple_response",
-        "Ripkey, Case and Swanson 1996, from memory",
-        COIN,
-    ),
-    rule(
-        "multiple_response balanced_penalty_floor0",
-        "multiple_response",
-        CHOICE,
-        COIN,
-    ),
-    rule(
-        "multiple_response jaccard",
-        "multiple_response",
-        "Jaccard 1901, from memory",
-        COIN,
-    ),
-    rule(
-        "multiple_response f1",
-        "multiple_response",
-        "van Rijsbergen 1979, from memory",
-        COIN,
-    ),
-    rule("numeric", "numeric", PRACTICE, NO_LIST),
-    rule("ordering tau", "ordering", "Kendall 1938", ANY_ORDER),
-    rule(
-        "ordering footrule",
-        "ordering",
-        "Diaconis and Graham 1977",
-        ANY_ORDER,
-    ),
-    rule("ordering positions", "ordering", PRACTICE, ANY_ORDER),
-    rule("ordering adjacent_pairs", "ordering", PRACTICE, ANY_ORDER),
-    rule("ordering all_or_nothing", "ordering", PRACTICE, ANY_ORDER),
-    rule(
-        "matching pairs",
-        "matching",
-        PRACTICE,
-        "any right-hand entry for each left-hand one",
-    ),
-    rule("short_answer", "short_answer", PRACTICE, NO_LIST),
+/// The rules of what is asked of a glass; those of theory questions stand with their kinds.
+const OF_TASTING: [Rule; 13] = [
     rule("aroma assignment", "aroma", MATCHING, WORDS),
     rule("water assignment", "water", MATCHING, WORDS),
     rule("category ancestry", "category", ANCESTRY, LEAF),
@@ -154,10 +78,18 @@ pub const RULES: [Rule; 31] = [
     rule("producer exact", "producer", PRACTICE, LIST),
 ];
 
+/// All rules.
+pub fn rules() -> impl Iterator<Item = &'static Rule> {
+    theory_rule::RULES
+        .into_iter()
+        .flatten()
+        .chain(OF_TASTING.iter())
+}
+
 /// The rule with this name.
 #[must_use]
 pub fn rule_named(name: &str) -> Option<&'static Rule> {
-    RULES.iter().find(|rule| rule.name == name)
+    rules().find(|rule| rule.name == name)
 }
 
 #[cfg(test)]
@@ -170,14 +102,14 @@ mod tests {
 
     #[test]
     fn every_kind_and_everything_asked_is_in_the_list_and_nothing_else() {
-        let listed: BTreeSet<&str> = RULES.iter().map(|rule| rule.marks).collect();
+        let listed: BTreeSet<&str> = rules().map(|rule| rule.marks).collect();
         let wanted: BTreeSet<&str> = QuestionKind::NAMES
             .into_iter()
             .chain(Asked::NAMES)
             .collect();
         assert_eq!(listed, wanted);
-        let names: BTreeSet<&str> = RULES.iter().map(|rule| rule.name).collect();
-        assert_eq!(names.len(), RULES.len(), "names are unique");
+        let names: BTreeSet<&str> = rules().map(|rule| rule.name).collect();
+        assert_eq!(names.len(), rules().count(), "names are unique");
     }
 
     #[test]

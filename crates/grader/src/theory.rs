@@ -6,9 +6,7 @@ use question_bank::{PrintedOrder, Question, QuestionKind};
 use crate::award::Outcome;
 use crate::printed_letters::is_blank;
 use crate::reason::Reason;
-use crate::theory_rule::{
-    best_answer, matching, multiple_response, numeric, ordering, short_answer,
-};
+use crate::theory_rule::rule_of;
 
 /// Marks an answer as it stands on the sheet: printed letters, a number, or words. `order` says
 /// which thing each printed letter names on this candidate's form. A blank answer earns nothing;
@@ -19,27 +17,13 @@ pub fn mark_theory(question: &Question, order: &PrintedOrder, answer: &str) -> O
     if is_blank(answer) {
         return Reason::NoAnswer.outcome(Marks::ZERO, rule_name(&question.kind));
     }
-    match &question.kind {
-        QuestionKind::BestAnswer(kind) => best_answer::mark(kind, order, answer, of),
-        QuestionKind::MultipleResponse(kind) => multiple_response::mark(kind, order, answer, of),
-        QuestionKind::Numeric(kind) => numeric::mark(kind, answer, of),
-        QuestionKind::Ordering(kind) => ordering::mark(kind, order, answer, of),
-        QuestionKind::Matching(kind) => matching::mark(kind, order, answer, of),
-        QuestionKind::ShortAnswer(kind) => short_answer::mark(kind, answer, of),
-    }
+    rule_of(&question.kind).outcome(order, answer, of)
 }
 
 /// The stable name of the rule by which a kind of question is marked.
 #[must_use]
-pub const fn rule_name(kind: &QuestionKind) -> &'static str {
-    match kind {
-        QuestionKind::BestAnswer(_) => best_answer::RULE,
-        QuestionKind::MultipleResponse(kind) => multiple_response::rule_name(kind.rule),
-        QuestionKind::Numeric(_) => numeric::RULE,
-        QuestionKind::Ordering(kind) => ordering::rule_name(kind.rule),
-        QuestionKind::Matching(_) => matching::RULE,
-        QuestionKind::ShortAnswer(_) => short_answer::RULE,
-    }
+pub fn rule_name(kind: &QuestionKind) -> &'static str {
+    rule_of(kind).rule()
 }
 
 #[cfg(test)]
@@ -76,13 +60,13 @@ mod tests {
     proptest! {
         #[test]
         fn any_answer_is_marked_within_bounds(
-            which in 0_usize..6,
-            answer in prop_oneof![".{0,30}", "[A-Ea-e1-5 ,;-]{0,14}", "[0-9.,%+-]{0,8}"],
+            which in 0_usize..QuestionKind::NAMES.len(),
+            answer in prop_oneof![".{0,30}", "[A-Ea-e1-5 ,;-]{0,14}", "[0-9.,%+-]{0,8}", "(barley|rye|corn|[;, a-z]){0,9}"],
             shuffle in Just(vec![0_usize, 1, 2, 3, 4]).prop_shuffle(),
         ) {
             let kind = every_kind().swap_remove(which);
             let lettered = kind.lettered();
-            let order = shuffle.into_iter().filter(|place| *place < lettered).collect();
+            let order: Vec<usize> = shuffle.into_iter().filter(|place| *place < lettered).collect();
             let order = PrintedOrder::from_places(order).unwrap();
             let outcome = mark_theory(&question(kind, "2"), &order, &answer);
             prop_assert!(Marks::ZERO <= outcome.marks() && outcome.marks() <= marks("2"));

@@ -1,8 +1,56 @@
-//! How each kind of theory question is marked, one file each.
+//! How each kind of theory question is marked, one file each, and which file marks which kind.
+
+use base::Marks;
+use question_bank::{PrintedOrder, QuestionKind};
+
+use crate::award::Outcome;
+use crate::rules::Rule;
 
 pub mod best_answer;
+pub mod essay;
+pub mod list;
 pub mod matching;
 pub mod multiple_response;
 pub mod numeric;
 pub mod ordering;
 pub mod short_answer;
+pub mod variant;
+
+/// What every kind of question answers about its marking.
+pub trait TheoryRule {
+    /// Marks an answer that is not blank.
+    fn outcome(&self, order: &PrintedOrder, answer: &str, of: Marks) -> Outcome;
+    /// The stable name of the rule by which it is marked.
+    fn rule(&self) -> &'static str;
+    /// What a guesser gets on average, as a share of the marks.
+    fn guesser(&self) -> f64;
+}
+
+/// The rules of all kinds, for the list of rules.
+pub(crate) const RULES: [&[Rule]; 9] = [
+    best_answer::RULES,
+    multiple_response::RULES,
+    numeric::RULES,
+    variant::RULES,
+    ordering::RULES,
+    matching::RULES,
+    short_answer::RULES,
+    list::RULES,
+    essay::RULES,
+];
+
+/// What marks a kind.
+#[must_use]
+pub fn rule_of(kind: &QuestionKind) -> &dyn TheoryRule {
+    match kind {
+        QuestionKind::BestAnswer(kind) => kind,
+        QuestionKind::MultipleResponse(kind) => kind,
+        QuestionKind::Numeric(kind) => kind,
+        QuestionKind::Variant(kind) => kind,
+        QuestionKind::Ordering(kind) => kind,
+        QuestionKind::Matching(kind) => kind,
+        QuestionKind::ShortAnswer(kind) => kind,
+        QuestionKind::List(kind) => kind,
+        QuestionKind::Essay(kind) => kind,
+    }
+}

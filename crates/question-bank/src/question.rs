@@ -1,9 +1,12 @@
 //! One question of a bank: what it asks, where it belongs and who vouches for it.
 
+use std::borrow::Cow;
+
 use base::{CellId, Marks, Place, QuestionId};
 use serde::Serialize;
 
 use crate::check::Waiver;
+use crate::drawn_numbers::DrawnNumbers;
 use crate::question_kind::QuestionKind;
 
 /// A checked question.
@@ -41,6 +44,22 @@ pub struct Question {
     pub waived: Vec<Waiver>,
     /// What it asks and what is right.
     pub kind: QuestionKind,
+}
+
+impl Question {
+    /// The question as it stands on a form with these drawn numbers: itself where nothing is drawn.
+    ///
+    /// # Errors
+    /// Why the numbers do not make a question.
+    pub fn realised(&self, drawn: &DrawnNumbers) -> Result<Cow<'_, Self>, String> {
+        Ok(match self.kind.realised(drawn)? {
+            Cow::Borrowed(_) => Cow::Borrowed(self),
+            Cow::Owned(kind) => Cow::Owned(Self {
+                kind,
+                ..self.clone()
+            }),
+        })
+    }
 }
 
 /// What answering takes.

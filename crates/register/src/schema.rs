@@ -13,7 +13,7 @@ pub(crate) const APPLICATION_ID: i32 = 0x7661_6c31;
 
 /// Each step makes the next version: the first makes version 1 from nothing. To change the tables,
 /// add a step at the end.
-const STEPS: [&str; 2] = [VERSION_1, VERSION_2];
+const STEPS: [&str; 3] = [VERSION_1, VERSION_2, VERSION_3];
 
 /// The version of the tables that this program writes.
 pub(crate) const VERSION: usize = STEPS.len();
@@ -95,6 +95,9 @@ CREATE TRIGGER ledger_is_never_cut BEFORE DELETE ON ledger
 BEGIN SELECT RAISE(ABORT, 'the ledger is only added to'); END;
 CREATE TABLE seal (only INTEGER PRIMARY KEY CHECK (only = 1), size INTEGER NOT NULL, root TEXT NOT NULL) STRICT;
 ";
+
+/// Version 3: the numbers drawn for a question on a form.
+const VERSION_3: &str = "ALTER TABLE form_question ADD COLUMN drawn TEXT NOT NULL DEFAULT '';";
 
 /// The version of the tables in this file; 0 where there are none.
 pub(crate) fn version_of(connection: &Connection) -> Result<usize, RegisterError> {

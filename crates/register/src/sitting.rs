@@ -3,15 +3,15 @@
 use assembler::{CandidatePlace, Form, FormQuestion, Glass, Sitting};
 use base::{CandidateNumber, FormName, QuestionId, SampleId, SeatName};
 use exam_plan::Service;
-use question_bank::PrintedOrder;
+use question_bank::{DrawnNumbers, PrintedOrder};
 use rusqlite::{Connection, params};
 
 use crate::error::RegisterError;
 
 pub(crate) fn write(connection: &Connection, sitting: &Sitting) -> Result<(), RegisterError> {
     let mut question = connection.prepare(
-        "INSERT INTO form_question (form, form_place, number, question, printed_order, counts)
-         VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
+        "INSERT INTO form_question (form, form_place, number, question, printed_order, counts, drawn)
+         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)",
     )?;
     for (form_place, form) in sitting.forms.iter().enumerate() {
         for (number, q) in form.questions.iter().enumerate() {
@@ -22,7 +22,8 @@ pub(crate) fn write(connection: &Connection, sitting: &Sitting) -> Result<(), Re
                 number as i64 + 1,
                 q.question.as_str(),
                 order.join(" "),
-                q.counts
+                q.counts,
+                q.drawn.to_string()
             ])?;
         }
     }
@@ -75,7 +76,8 @@ pub(crate) fn read(connection: &Connection) -> Result<Sitting, RegisterError> {
         shortfalls: Vec::new(),
     };
     let mut select = connection.prepare(
-        "SELECT form, question, printed_order, counts FROM form_question ORDER BY form_place, number",
+        "SELECT form, question, printed_order, counts, drawn FROM form_question
+         ORDER BY form_place, number",
     )?;
     let rows = select.query_map([], |row| {
         Ok((
@@ -83,10 +85,11 @@ pub(crate) fn read(connection: &Connection) -> Result<Sitting, RegisterError> {
             row.get::<_, String>(1)?,
             row.get::<_, String>(2)?,
             row.get::<_, bool>(3)?,
+            row.get::<_, String>(4)?,
         ))
     })?;
     for row in rows {
-        let (form, question, order, counts) = row?;
+        let (form, question, order, counts, drawn) = row?;
         let name = sound(FormName::parse(&form))?;
         let places: Result<Vec<usize>, _> = order.split_whitespace().map(str::parse).collect();
         let order = PrintedOrder::from_places(sound(places)?).ok_or_else(|| {
@@ -95,6 +98,9 @@ pub(crate) fn read(connection: &Connection) -> Result<Sitting, RegisterError> {
         let question = FormQuestion {
             question: sound(QuestionId::parse(&question))?,
             order,
+            drawn: DrawnNumbers::parse(&drawn).ok_or_else(|| {
+                RegisterError::Damaged(format!("\"{drawn}\" are no drawn numbers"))
+            })?,
             counts,
         };
         match sitting.forms.last_mut() {

@@ -5,7 +5,7 @@ use assembler::{CandidatePlace, Form, FormQuestion, Glass, Sitting};
 use base::{CandidateNumber, ExamSeed, FormName, Marks, QuestionId, SampleId, SeatName};
 use exam_plan::Service;
 use grader::{Award, Item, Outcome, UnknownWord};
-use question_bank::PrintedOrder;
+use question_bank::{DrawnNumbers, PrintedOrder};
 use register::{AnswerEntry, By, Entry, Moment, Register, RegisterError, Role, StoredText};
 
 fn by() -> By {
@@ -44,11 +44,13 @@ fn sitting() -> Sitting {
                 FormQuestion {
                     question: QuestionId::parse("one").unwrap(),
                     order: PrintedOrder::from_places(vec![2, 0, 1]).unwrap(),
+                    drawn: DrawnNumbers::default(),
                     counts: true,
                 },
                 FormQuestion {
                     question: QuestionId::parse("two").unwrap(),
                     order: PrintedOrder::as_written(0),
+                    drawn: DrawnNumbers::parse("strength=62.5 volume=140").unwrap(),
                     counts: false,
                 },
             ],

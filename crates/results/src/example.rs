@@ -316,6 +316,7 @@ pub(crate) fn exam(shape: Shape, join: Join) -> (Exam, Sitting) {
                     _ => vec![2, 0, 1],
                 })
                 .unwrap(),
+                drawn: question_bank::DrawnNumbers::default(),
                 counts: true,
             })
             .collect(),

@@ -3,6 +3,7 @@
 //! The same marker serves real answer tables and the rehearsal's simulated ones, so that a
 //! rehearsal walks the very path of the day.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 use assembler::{FormQuestion, Sitting};
@@ -17,7 +18,7 @@ use question_bank::Question;
 pub struct Marker<'e> {
     sitting: &'e Sitting,
     /// For each form, its questions in printed order.
-    forms: Vec<Vec<(&'e Question, &'e FormQuestion)>>,
+    forms: Vec<Vec<(Cow<'e, Question>, &'e FormQuestion)>>,
     /// For each candidate, the place of the form.
     form_of: Vec<Option<usize>>,
     candidates: BTreeMap<&'e str, usize>,
@@ -52,15 +53,16 @@ impl<'e> Marker<'e> {
         for form in &sitting.forms {
             let mut questions = Vec::new();
             for printed in &form.questions {
-                match exam.bank.questions.get(&printed.question) {
-                    Some(question) if question.kind.lettered() == printed.order.len() => {
+                let known = exam.bank.questions.get(&printed.question);
+                match known.map(|known| known.realised(&printed.drawn)) {
+                    Some(Ok(question)) if question.kind.lettered() == printed.order.len() => {
                         questions.push((question, printed));
                     }
                     Some(_) => faults.push(Fault::new(
                         "changed-question",
                         None,
                         format!(
-                            "question {} no longer has the options that form {} printed",
+                            "question {} no longer has the options or numbers that form {} printed",
                             printed.question, form.name
                         ),
                     )),
@@ -153,7 +155,7 @@ impl<'e> Marker<'e> {
         self.sitting.places.iter().map(|p| p.candidate.as_str())
     }
 
-    fn theory(&self, candidate: usize) -> &[(&'e Question, &'e FormQuestion)] {
+    fn theory(&self, candidate: usize) -> &[(Cow<'e, Question>, &'e FormQuestion)] {
         self.form_of
             .get(candidate)
             .copied()
@@ -326,7 +328,7 @@ impl<'e> Marker<'e> {
 
 /// An item with all that marking it needs.
 enum Found<'m, 'e> {
-    Theory(u32, &'e Question, &'e FormQuestion),
+    Theory(u32, &'m Question, &'e FormQuestion),
     Tasting {
         glass: u32,
         code: &'e str,

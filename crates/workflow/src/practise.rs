@@ -8,7 +8,7 @@ use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 use assembler::candidate_view::{PrintedBody, printed_body};
-use base::{ExamSeed, Marks, Purpose, QuestionId, Stream};
+use base::{ExamSeed, Marks, Purpose, Stream};
 use exam_plan::plan::{
     AgeAnswer, Asked, CodeSharing, DEFAULT_BANDS, Pour, ServingStrength, TastingPart,
     TastingQuestion,
@@ -16,12 +16,11 @@ use exam_plan::plan::{
 use grader::{KnownWords, Outcome, SampleKey, mark_tasting, mark_theory};
 use question_bank::sample_record::Age;
 use question_bank::tasting_key::TastingKey;
-use question_bank::{Bank, PrintedOrder, Question, QuestionKind, ReviewState, SampleRecord};
+use question_bank::{Bank, PrintedOrder, Question, ReviewState, SampleRecord, Shape};
 
 use crate::failure::Failure;
 use crate::load;
 use crate::open_sitting::OpenSitting;
-use crate::print::key_in_words;
 use crate::surroundings::Surroundings;
 use crate::texts::Texts;
 
@@ -43,8 +42,7 @@ pub struct PractiseRequest {
 /// A practice session on questions.
 #[derive(Debug)]
 pub struct Practice {
-    bank: Bank,
-    drawn: Vec<(QuestionId, PrintedOrder)>,
+    drawn: Vec<(Question, PrintedOrder)>,
     /// How many questions were kept out because they are live.
     pub kept_out: usize,
 }
@@ -138,26 +136,25 @@ impl Practice {
         let drawn = drawn
             .into_iter()
             .enumerate()
-            .map(|(number, question)| {
+            .filter_map(|(number, question)| {
+                let mut numbers = Stream::new(&seed, Purpose::VariantNumbers, number as u64 + 1);
+                let drawn = question.kind.draw(&mut numbers, &[]).ok()?;
+                let question = question.realised(&drawn).ok()?.into_owned();
                 let mut places: Vec<usize> = (0..question.kind.lettered()).collect();
                 if !question.kind.keeps_order() {
                     let mut stream = Stream::new(&seed, Purpose::Practice, number as u64 + 1);
                     stream.shuffle(&mut places);
                     // Steps in their true order would be answered by writing A B C.
-                    if matches!(question.kind, QuestionKind::Ordering(_)) && places.is_sorted() {
+                    if matches!(question.kind.shape(), Shape::Order { .. }) && places.is_sorted() {
                         places.rotate_left(1);
                     }
                 }
                 let order = PrintedOrder::from_places(places)
                     .unwrap_or_else(|| PrintedOrder::as_written(question.kind.lettered()));
-                (question.id.clone(), order)
+                Some((question, order))
             })
             .collect();
-        Ok(Self {
-            bank,
-            drawn,
-            kept_out,
-        })
+        Ok(Self { drawn, kept_out })
     }
 
     /// How many questions the session has.
@@ -172,8 +169,8 @@ impl Practice {
     }
 
     fn at(&self, number: usize) -> Option<(&Question, &PrintedOrder)> {
-        let (id, order) = self.drawn.get(number)?;
-        Some((self.bank.questions.get(id)?, order))
+        let (question, order) = self.drawn.get(number)?;
+        Some((question, order))
     }
 
     /// The question at this place, from 0.
@@ -197,8 +194,8 @@ impl Practice {
             marks,
             of: question.marks,
             reason: words_of(&outcome),
-            right: (marks < question.marks).then(|| key_in_words(&question.kind)),
-            why: why(&question.kind),
+            right: (marks < question.marks).then(|| question.kind.shape().key_in_words()),
+            why: question.kind.whys(),
             source: question.source.to_string(),
         })
     }
@@ -209,23 +206,6 @@ fn words_of(outcome: &Outcome) -> String {
         Outcome::Marked { reason, .. } => reason.clone(),
         Outcome::ForAPerson { why, near, .. } if near.is_empty() => why.clone(),
         Outcome::ForAPerson { why, near, .. } => format!("{why} (near: {})", near.join(", ")),
-    }
-}
-
-fn why(kind: &QuestionKind) -> Vec<String> {
-    let of = |options: &[question_bank::question_kind::AnswerOption]| {
-        options
-            .iter()
-            .map(|o| format!("{}: {}", o.text, o.why))
-            .collect()
-    };
-    match kind {
-        QuestionKind::BestAnswer(kind) => of(&kind.options),
-        QuestionKind::MultipleResponse(kind) => of(&kind.options),
-        QuestionKind::Numeric(kind) => vec![kind.why.clone()],
-        QuestionKind::Ordering(kind) => vec![kind.why.clone()],
-        QuestionKind::Matching(kind) => vec![kind.why.clone()],
-        QuestionKind::ShortAnswer(kind) => vec![kind.why.clone()],
     }
 }
 

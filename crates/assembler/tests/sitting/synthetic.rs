@@ -67,6 +67,7 @@ fn kind(number: usize) -> QuestionKind {
             unit: "% vol".to_owned(),
             tolerance: 0.5,
             half_within: None,
+            mistakes: Vec::new(),
             why: "why".to_owned(),
         }),
         6 => QuestionKind::Ordering(Ordering {

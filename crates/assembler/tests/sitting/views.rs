@@ -63,7 +63,9 @@ fn the_printed_key_leads_to_the_right_text() {
                         assert_eq!(unit, "% vol");
                         assert_eq!(key.answer_text, "46.9 % vol (±0.5)");
                     }
-                    PrintedBody::Words => panic!("no short answers in this bank"),
+                    PrintedBody::Words { .. } | PrintedBody::Space { .. } => {
+                        panic!("nothing is written in this bank")
+                    }
                 }
             }
         }

@@ -131,7 +131,11 @@ fn body(shown: &Shown, talk: &Talk) {
             }
             talk.data("  (a letter for each number, for example: 1B 2A)");
         }
-        PrintedBody::Words => talk.data("  (a word or two)"),
+        PrintedBody::Words { lines: 1 } => talk.data("  (a word or two)"),
+        PrintedBody::Words { lines } => {
+            talk.data(&format!("  ({lines} answers, semicolons between)"));
+        }
+        PrintedBody::Space { .. } => talk.data("  (whole sentences; nobody marks them here)"),
     }
 }
 

@@ -39,9 +39,11 @@ fn number(reason: &Reason) -> usize {
         Reason::NameWrong { .. } => 21,
         Reason::NotOnTheList { .. } => 22,
         Reason::Descriptors(_) => 23,
+        Reason::NumberByMistake { .. } => 24,
+        Reason::EntriesFound { .. } => 25,
     }
 }
-const VARIANTS: usize = 24;
+const VARIANTS: usize = 26;
 
 fn examples() -> Vec<(Reason, &'static str)> {
     let choice = Choice {
@@ -277,6 +279,26 @@ fn examples() -> Vec<(Reason, &'static str)> {
             },
             "5 beside the panel's mean of 7.00: 2.00 standard deviations of 1.00 apart (full \
              marks up to 1, none from 3), 0.5 of 1 mark",
+        ),
+        (
+            Reason::NumberByMistake {
+                given: 88.4,
+                right: "90.9".to_owned(),
+                unit: "L".to_owned(),
+                why: "The mixture contracts.".to_owned(),
+                of: Marks::from_thousandths(2000),
+            },
+            "88.4 for 90.9 L: 0 of 2 marks; a known mistake: The mixture contracts.",
+        ),
+        (
+            Reason::EntriesFound {
+                right: 2,
+                wanted: 3,
+                repeated: 1,
+                beyond: 0,
+                earned: earned(2000, 3000),
+            },
+            "2 of 3 wanted entries are right, 1 named again: 2 of 3 marks",
         ),
         (Reason::NameRight { name: name("none") }, "none is right"),
         (

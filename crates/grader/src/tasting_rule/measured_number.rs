@@ -25,6 +25,7 @@ pub fn mark(strength: f64, tolerance: f64, answer: &str, of: Marks) -> Outcome {
             unit: "% vol",
             tolerance,
             half_within: Some(2.0 * tolerance),
+            mistakes: &[],
         },
         answer,
         of,

@@ -7,9 +7,31 @@ use question_bank::PrintedOrder;
 use question_bank::printed_order::letter;
 use question_bank::question_kind::BestAnswer;
 
+use super::TheoryRule;
 use crate::award::Outcome;
 use crate::printed_letters::read_letters;
 use crate::reason::Reason;
+use crate::rules::{PRACTICE, Rule, rule};
+
+/// The lines in the list of rules.
+pub(crate) const RULES: &[Rule] = &[rule(
+    "best_answer",
+    "best_answer",
+    PRACTICE,
+    "any option, each equally likely",
+)];
+
+impl TheoryRule for BestAnswer {
+    fn outcome(&self, order: &PrintedOrder, answer: &str, of: Marks) -> Outcome {
+        mark(self, order, answer, of)
+    }
+    fn rule(&self) -> &'static str {
+        RULE
+    }
+    fn guesser(&self) -> f64 {
+        chance_score(self)
+    }
+}
 
 /// The rule's stable name.
 pub const RULE: &str = "best_answer";

@@ -9,10 +9,32 @@ use question_bank::PrintedOrder;
 use question_bank::printed_order::place_of;
 use question_bank::question_kind::Matching;
 
+use super::TheoryRule;
 use crate::award::Outcome;
 use crate::printed_letters::{Unreadable, read_letters};
 use crate::reason::{Earned, Reason};
+use crate::rules::{PRACTICE, Rule, rule};
 use crate::share::Share;
+
+/// The lines in the list of rules.
+pub(crate) const RULES: &[Rule] = &[rule(
+    "matching pairs",
+    "matching",
+    PRACTICE,
+    "any right-hand entry for each left-hand one",
+)];
+
+impl TheoryRule for Matching {
+    fn outcome(&self, order: &PrintedOrder, answer: &str, of: Marks) -> Outcome {
+        mark(self, order, answer, of)
+    }
+    fn rule(&self) -> &'static str {
+        RULE
+    }
+    fn guesser(&self) -> f64 {
+        chance_score(self)
+    }
+}
 
 /// The rule's stable name.
 pub const RULE: &str = "matching pairs";

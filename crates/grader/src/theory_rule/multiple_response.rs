@@ -8,10 +8,82 @@ use base::Marks;
 use question_bank::PrintedOrder;
 use question_bank::question_kind::{MultipleResponse, MultipleResponseRule};
 
+use super::TheoryRule;
 use crate::award::Outcome;
 use crate::printed_letters::read_letters;
 use crate::reason::{Earned, Reason};
+use crate::rules::{CHOICE, COIN, Rule, rule};
 use crate::share::Share;
+
+/// The lines in the list of rules.
+pub(crate) const RULES: &[Rule] = &[
+    rule(
+        "multiple_response dichotomous",
+        "multiple_response",
+        "Betts et al. 2021",
+        COIN,
+    ),
+    rule(
+        "multiple_response true_false",
+        "multiple_response",
+        "Betts et al. 2021; Kanzow et al. 2023",
+        COIN,
+    ),
+    rule(
+        "multiple_response half_point",
+        "multiple_response",
+        "Kanzow et al. 2023, definition from memory",
+        COIN,
+    ),
+    rule(
+        "multiple_response ps50",
+        "multiple_response",
+        "Kanzow et al. 2023, definition from memory",
+        COIN,
+    ),
+    rule(
+        "multiple_response plus_minus_floor0",
+        "multiple_response",
+        "Betts et al. 2021",
+        COIN,
+    ),
+    rule(
+        "multiple_response ripkey",
+        "multiple_response",
+        "Ripkey, Case and Swanson 1996, from memory",
+        COIN,
+    ),
+    rule(
+        "multiple_response balanced_penalty_floor0",
+        "multiple_response",
+        CHOICE,
+        COIN,
+    ),
+    rule(
+        "multiple_response jaccard",
+        "multiple_response",
+        "Jaccard 1901, from memory",
+        COIN,
+    ),
+    rule(
+        "multiple_response f1",
+        "multiple_response",
+        "van Rijsbergen 1979, from memory",
+        COIN,
+    ),
+];
+
+impl TheoryRule for MultipleResponse {
+    fn outcome(&self, order: &PrintedOrder, answer: &str, of: Marks) -> Outcome {
+        mark(self, order, answer, of)
+    }
+    fn rule(&self) -> &'static str {
+        rule_name(self.rule)
+    }
+    fn guesser(&self) -> f64 {
+        chance_score(self)
+    }
+}
 
 /// The rule's stable name.
 #[must_use]

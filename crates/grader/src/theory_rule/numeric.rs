@@ -1,15 +1,35 @@
 //! A number with tolerance: full marks within it, half within the wider distance if one is stated.
+//! A number that comes of a known mistake earns nothing, and the reason says which it was.
 //!
 //! Source: common practice, no source. Chance score: 0 by agreement, since there is no list to
 //! guess from.
 
 use base::Marks;
+use question_bank::PrintedOrder;
 use question_bank::question_kind::Numeric;
+use question_bank::shape::KnownMistake;
 
+use super::TheoryRule;
 use crate::award::Outcome;
 use crate::reason::{Earned, Limit, Reason};
+use crate::rules::{NO_LIST, PRACTICE, Rule, rule};
 use crate::share::Share;
 use crate::written_number::{is_unit, read_number};
+
+/// The lines in the list of rules.
+pub(crate) const RULES: &[Rule] = &[rule("numeric", "numeric", PRACTICE, NO_LIST)];
+
+impl TheoryRule for Numeric {
+    fn outcome(&self, _: &PrintedOrder, answer: &str, of: Marks) -> Outcome {
+        mark(self, answer, of)
+    }
+    fn rule(&self) -> &'static str {
+        RULE
+    }
+    fn guesser(&self) -> f64 {
+        0.0
+    }
+}
 
 /// The rule's stable name.
 pub const RULE: &str = "numeric";
@@ -24,6 +44,7 @@ pub fn mark(kind: &Numeric, answer: &str, of: Marks) -> Outcome {
             unit: &kind.unit,
             tolerance: kind.tolerance,
             half_within: kind.half_within,
+            mistakes: &kind.mistakes,
         },
         answer,
         of,
@@ -44,6 +65,8 @@ pub struct Wanted<'a> {
     pub tolerance: f64,
     /// Half marks within this distance.
     pub half_within: Option<f64>,
+    /// Wrong numbers that tell which mistake was made.
+    pub mistakes: &'a [KnownMistake],
 }
 
 /// Marks a written number, for theory and tasting alike.
@@ -86,6 +109,16 @@ pub fn mark_number(wanted: &Wanted<'_>, answer: &str, of: Marks, rule: &'static 
             Vec::new(),
         );
     }
+    if let Some(mistake) = known_mistake(wanted, number, limit) {
+        return Reason::NumberByMistake {
+            given: number,
+            right: wanted.written.to_owned(),
+            unit: wanted.unit.to_owned(),
+            why: mistake.why.clone(),
+            of,
+        }
+        .outcome(Marks::ZERO, rule);
+    }
     let marks = share(limit).of(of);
     Reason::Number {
         given: number,
@@ -95,6 +128,21 @@ pub fn mark_number(wanted: &Wanted<'_>, answer: &str, of: Marks, rule: &'static 
         earned: Earned { marks, of },
     }
     .outcome(marks, rule)
+}
+
+/// The known mistake from which a number comes: the nearest whose result lies within the tolerance
+/// of it. A number within the tolerance of the right one comes of none.
+fn known_mistake<'w>(wanted: &Wanted<'w>, number: f64, limit: Limit) -> Option<&'w KnownMistake> {
+    if matches!(limit, Limit::Within(_)) {
+        return None;
+    }
+    let distance = |mistake: &KnownMistake| (mistake.value - number).abs();
+    let dust = 1e-9 * number.abs().max(1.0);
+    wanted
+        .mistakes
+        .iter()
+        .filter(|mistake| distance(mistake) <= wanted.tolerance + dust)
+        .min_by(|a, b| distance(a).total_cmp(&distance(b)))
 }
 
 const fn share(limit: Limit) -> Share {
@@ -180,6 +228,7 @@ mod tests {
             unit: "ml",
             tolerance: 5.0,
             half_within: None,
+            mistakes: &[],
         };
         let mark = |answer| mark_number(&wanted, answer, Marks::ONE, RULE);
         assert_eq!(

@@ -1,22 +1,56 @@
 //! Ordering: how a partly right order is credited.
 //!
-//! Sources: Kendall 1938 (tau), Diaconis and Graham 1977 (Spearman's footrule); the plain counts
-//! are common practice. Chance score: every order counted out (at most 7! = 5,040).
+//! Sources: Kendall 1938 (tau), Spearman 1904 (rho), Diaconis and Graham 1977 (Spearman's footrule);
+//! the plain counts are common practice. Chance score: every order counted out (at most 7! = 5,040).
 
 use base::Marks;
 use question_bank::PrintedOrder;
 use question_bank::question_kind::{Ordering, OrderingRule};
 
+use super::TheoryRule;
 use crate::award::Outcome;
 use crate::printed_letters::read_letters;
 use crate::reason::{Earned, OrderCount, Reason};
+use crate::rules::{ANY_ORDER, PRACTICE, Rule, rule};
 use crate::share::Share;
+
+/// The lines in the list of rules.
+pub(crate) const RULES: &[Rule] = &[
+    rule("ordering tau", "ordering", "Kendall 1938", ANY_ORDER),
+    rule("ordering tau_linear", "ordering", "Kendall 1938", ANY_ORDER),
+    rule("ordering rho", "ordering", "Spearman 1904", ANY_ORDER),
+    rule("ordering lis", "ordering", PRACTICE, ANY_ORDER),
+    rule(
+        "ordering footrule",
+        "ordering",
+        "Diaconis and Graham 1977",
+        ANY_ORDER,
+    ),
+    rule("ordering positions", "ordering", PRACTICE, ANY_ORDER),
+    rule("ordering adjacent_pairs", "ordering", PRACTICE, ANY_ORDER),
+    rule("ordering all_or_nothing", "ordering", PRACTICE, ANY_ORDER),
+];
+
+impl TheoryRule for Ordering {
+    fn outcome(&self, order: &PrintedOrder, answer: &str, of: Marks) -> Outcome {
+        mark(self, order, answer, of)
+    }
+    fn rule(&self) -> &'static str {
+        rule_name(self.rule)
+    }
+    fn guesser(&self) -> f64 {
+        chance_score(self)
+    }
+}
 
 /// The rule's stable name.
 #[must_use]
 pub const fn rule_name(rule: OrderingRule) -> &'static str {
     match rule {
         OrderingRule::Tau => "ordering tau",
+        OrderingRule::TauLinear => "ordering tau_linear",
+        OrderingRule::Rho => "ordering rho",
+        OrderingRule::Lis => "ordering lis",
         OrderingRule::Footrule => "ordering footrule",
         OrderingRule::Positions => "ordering positions",
         OrderingRule::AdjacentPairs => "ordering adjacent_pairs",
@@ -32,22 +66,36 @@ pub fn credit(rule: OrderingRule, ranks: &[usize]) -> (Share, OrderCount) {
     let signed = |count: usize| i64::try_from(count).unwrap_or(i64::MAX);
     match rule {
         OrderingRule::Tau => {
-            let pairs = n * n.saturating_sub(1) / 2;
-            let in_order = ranks
-                .iter()
-                .enumerate()
-                .map(|(i, rank)| {
-                    ranks
-                        .iter()
-                        .skip(i + 1)
-                        .filter(|later| *later > rank)
-                        .count()
-                })
-                .sum::<usize>();
-            let concordant_less_discordant = 2 * signed(in_order) - signed(pairs);
+            let (concordant_less_discordant, pairs) = kendall_tau(ranks);
+            let in_order = pairs_in_order(ranks);
             (
                 Share::of_counts(concordant_less_discordant, pairs),
                 OrderCount::PairsInOrder { in_order, pairs },
+            )
+        }
+        OrderingRule::TauLinear => {
+            let (_, pairs) = kendall_tau(ranks);
+            let in_order = pairs_in_order(ranks);
+            (
+                Share::of_counts(signed(in_order), pairs),
+                OrderCount::PairsInOrder { in_order, pairs },
+            )
+        }
+        OrderingRule::Rho => {
+            let (part, whole) = spearman_rho(ranks);
+            (
+                Share::of_counts(part, whole),
+                OrderCount::SquaresMoved {
+                    squares: squares_moved(ranks),
+                    nothing_from: whole / 6,
+                },
+            )
+        }
+        OrderingRule::Lis => {
+            let longest = longest_in_order(ranks);
+            (
+                Share::of_counts(signed(longest), n),
+                OrderCount::LongestInOrder { longest, steps: n },
             )
         }
         OrderingRule::Footrule => {
@@ -89,6 +137,51 @@ pub fn credit(rule: OrderingRule, ranks: &[usize]) -> (Share, OrderCount) {
             )
         }
     }
+}
+
+/// Kendall's tau as a fraction: pairs in true order less pairs that are not, of so many pairs.
+#[must_use]
+pub fn kendall_tau(ranks: &[usize]) -> (i64, usize) {
+    let pairs = ranks.len() * ranks.len().saturating_sub(1) / 2;
+    let signed = |count: usize| i64::try_from(count).unwrap_or(i64::MAX);
+    (2 * signed(pairs_in_order(ranks)) - signed(pairs), pairs)
+}
+
+/// Spearman's rho as a fraction: n(n² − 1) − 6 Σ d², of n(n² − 1).
+#[must_use]
+pub fn spearman_rho(ranks: &[usize]) -> (i64, usize) {
+    let n = ranks.len();
+    let whole = n * (n * n).saturating_sub(1);
+    let signed = |count: usize| i64::try_from(count).unwrap_or(i64::MAX);
+    (signed(whole) - 6 * signed(squares_moved(ranks)), whole)
+}
+
+fn pairs_in_order(ranks: &[usize]) -> usize {
+    let later_and_higher = |(place, rank): (usize, &usize)| {
+        let later = ranks.iter().skip(place + 1);
+        later.filter(|later| *later > rank).count()
+    };
+    ranks.iter().enumerate().map(later_and_higher).sum()
+}
+
+fn squares_moved(ranks: &[usize]) -> usize {
+    let moved = |(place, rank): (usize, &usize)| rank.abs_diff(place + 1);
+    ranks.iter().enumerate().map(|at| moved(at).pow(2)).sum()
+}
+
+/// The length of the longest series of steps, not all neighbours, that stand in true order.
+fn longest_in_order(ranks: &[usize]) -> usize {
+    let mut ending: Vec<(usize, usize)> = Vec::new();
+    for &rank in ranks {
+        let before = ending.iter().filter(|(last, _)| *last < rank);
+        let longest = before.map(|(_, length)| *length).max().unwrap_or(0);
+        ending.push((rank, longest + 1));
+    }
+    ending
+        .into_iter()
+        .map(|(_, length)| length)
+        .max()
+        .unwrap_or(0)
 }
 
 fn in_place(ranks: &[usize]) -> usize {
@@ -142,10 +235,16 @@ pub fn chance_score(kind: &Ordering) -> f64 {
 /// The mean credit over all n! orders; `steps` is held to 8, more than a checked question has.
 #[must_use]
 pub fn mean_over_every_order(rule: OrderingRule, steps: usize) -> f64 {
+    mean_of_every_order(steps, |ranks| credit(rule, ranks).0.as_f64())
+}
+
+/// The mean of a figure over all n! orders; `steps` is held to 8.
+#[must_use]
+pub fn mean_of_every_order(steps: usize, figure: impl Fn(&[usize]) -> f64) -> f64 {
     let mut ranks: Vec<usize> = (1..=steps.min(8)).collect();
     let (mut sum, mut orders) = (0.0, 0.0);
     loop {
-        sum += credit(rule, &ranks).0.as_f64();
+        sum += figure(&ranks);
         orders += 1.0;
         if !to_next_order(&mut ranks) {
             return sum / orders;

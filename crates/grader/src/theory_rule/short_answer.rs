@@ -4,12 +4,30 @@
 //! 0 by agreement, there is no list to guess from.
 
 use base::Marks;
+use question_bank::PrintedOrder;
 use question_bank::question_kind::ShortAnswer;
 use question_bank::word_match::fold;
 
+use super::TheoryRule;
 use crate::award::{Outcome, UnknownWord};
 use crate::reason::Reason;
+use crate::rules::{NO_LIST, PRACTICE, Rule, rule};
 use crate::spelling::{LONGEST, is_slip};
+
+/// The lines in the list of rules.
+pub(crate) const RULES: &[Rule] = &[rule("short_answer", "short_answer", PRACTICE, NO_LIST)];
+
+impl TheoryRule for ShortAnswer {
+    fn outcome(&self, _: &PrintedOrder, answer: &str, of: Marks) -> Outcome {
+        mark(self, answer, of)
+    }
+    fn rule(&self) -> &'static str {
+        RULE
+    }
+    fn guesser(&self) -> f64 {
+        0.0
+    }
+}
 
 /// The rule's stable name.
 pub const RULE: &str = "short_answer";

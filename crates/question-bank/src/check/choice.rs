@@ -1,7 +1,8 @@
 //! What the two kinds of choice have in common, as the rules look at it.
 
 use crate::question::Question;
-use crate::question_kind::{AnswerOption, QuestionKind};
+use crate::question_kind::AnswerOption;
+use crate::shape::Shape;
 
 /// A question with options.
 pub(super) struct Choice<'q> {
@@ -12,25 +13,20 @@ pub(super) struct Choice<'q> {
     pub(super) only_key: Option<&'q AnswerOption>,
 }
 
-/// The question as a choice; none for other kinds.
+/// The question as a choice; none for other shapes.
 pub(super) fn choice(question: &Question) -> Option<Choice<'_>> {
-    match &question.kind {
-        QuestionKind::BestAnswer(kind) => Some(Choice {
-            stem: &kind.stem,
-            options: &kind.options,
-            keep_order: kind.keep_order,
-            only_key: kind.options.iter().find(|option| option.key),
+    match question.kind.shape() {
+        Shape::Choice { options, one } => Some(Choice {
+            stem: question.kind.stem(),
+            options,
+            keep_order: question.kind.keeps_order(),
+            only_key: options.iter().find(|option| one && option.key),
         }),
-        QuestionKind::MultipleResponse(kind) => Some(Choice {
-            stem: &kind.stem,
-            options: &kind.options,
-            keep_order: kind.keep_order,
-            only_key: None,
-        }),
-        QuestionKind::Numeric(_)
-        | QuestionKind::Ordering(_)
-        | QuestionKind::Matching(_)
-        | QuestionKind::ShortAnswer(_) => None,
+        Shape::Number { .. }
+        | Shape::Order { .. }
+        | Shape::Columns { .. }
+        | Shape::Words { .. }
+        | Shape::Space { .. } => None,
     }
 }
 
@@ -50,7 +46,7 @@ pub(super) fn small_words(text: &str) -> Vec<String> {
 #[allow(clippy::unwrap_used)]
 pub(super) mod tests {
     use super::*;
-    use crate::question_kind::BestAnswer;
+    use crate::question_kind::{BestAnswer, QuestionKind};
     use crate::read::question_tests::{SOUND, read_one_question, text_of};
 
     /// A best-answer question, printed in the order written, the first option being the key.

@@ -15,6 +15,7 @@ use base::Fault;
 use super::word_weight::{Frequencies, compared_words, tells};
 use crate::question::Question;
 use crate::question_kind::QuestionKind;
+use crate::shape::Shape;
 use crate::word_match::fold;
 
 /// From this share on two stems speak of the same matter.
@@ -106,18 +107,23 @@ fn fault(other: &Question, asked: &Question, key: &str) -> Fault {
 
 /// What would give the question away if it were read: nothing for kinds whose key is no one text.
 fn keys(kind: &QuestionKind) -> Vec<&str> {
-    match kind {
-        QuestionKind::BestAnswer(kind) => kind
-            .options
+    match kind.shape() {
+        // Drawn numbers differ from form to form and stand in no stem.
+        Shape::Choice { options, one: true } if kind.drawings(1).is_none() => options
             .iter()
             .filter(|option| option.key)
             .map(|option| option.text.as_str())
             .collect(),
-        QuestionKind::ShortAnswer(kind) => kind.accept.iter().map(String::as_str).collect(),
-        QuestionKind::MultipleResponse(_)
-        | QuestionKind::Numeric(_)
-        | QuestionKind::Ordering(_)
-        | QuestionKind::Matching(_) => Vec::new(),
+        Shape::Words { lines: 1, entries } => entries
+            .iter()
+            .flat_map(|forms| forms.iter().map(String::as_str))
+            .collect(),
+        Shape::Choice { .. }
+        | Shape::Number { .. }
+        | Shape::Order { .. }
+        | Shape::Columns { .. }
+        | Shape::Words { .. }
+        | Shape::Space { .. } => Vec::new(),
     }
 }
 

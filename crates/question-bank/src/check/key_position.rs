@@ -11,8 +11,8 @@ use std::collections::BTreeMap;
 use base::Fault;
 use statistics::distribution::chi_square::upper_tail;
 
+use super::choice::choice;
 use crate::question::Question;
-use crate::question_kind::QuestionKind;
 
 const RARER_THAN: f64 = 0.01;
 const FEWEST_IN_A_PLACE: usize = 5;
@@ -21,14 +21,16 @@ const FEWEST_IN_A_PLACE: usize = 5;
 pub(super) fn find(questions: &[&Question]) -> Vec<Fault> {
     let mut counts: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
     for question in questions {
-        let QuestionKind::BestAnswer(kind) = &question.kind else {
+        let Some(choice) = choice(question).filter(|choice| choice.only_key.is_some()) else {
             continue;
         };
-        let key = kind.options.iter().position(|option| option.key);
-        let (true, Some(key)) = (kind.keep_order, key) else {
+        // Where numbers are drawn, the place of the key is drawn with them.
+        let drawn = question.kind.drawings(1).is_some();
+        let key = choice.options.iter().position(|option| option.key);
+        let (true, false, Some(key)) = (choice.keep_order, drawn, key) else {
             continue;
         };
-        let options = kind.options.len();
+        let options = choice.options.len();
         let places = counts.entry(options).or_insert_with(|| vec![0; options]);
         if let Some(count) = places.get_mut(key) {
             *count += 1;
@@ -80,6 +82,7 @@ fn unbalanced(places: &[usize]) -> Option<Fault> {
 mod tests {
     use super::*;
     use crate::check::choice::tests::best_answer;
+    use crate::question_kind::QuestionKind;
 
     #[test]
     fn counts_that_chance_gives_are_let_be() {

@@ -20,7 +20,8 @@ use base::Fault;
 
 use super::word_weight::{Frequencies, compared_words, tells};
 use crate::question::Question;
-use crate::question_kind::{AnswerOption, QuestionKind};
+use crate::question_kind::AnswerOption;
+use crate::shape::Shape;
 use crate::word_match::fold;
 
 /// From here on two questions count as similar.
@@ -104,16 +105,14 @@ fn asked(question: &Question) -> String {
         text.push(' ');
         text.push_str(more);
     };
-    match &question.kind {
-        QuestionKind::Ordering(kind) => kind.steps.iter().for_each(|step| add(step)),
-        QuestionKind::Matching(kind) => kind.pairs.iter().for_each(|pair| {
-            add(&pair.left);
-            add(&pair.right);
+    match question.kind.shape() {
+        Shape::Order { steps } => steps.iter().for_each(|step| add(step)),
+        Shape::Columns { left, right } => left.iter().zip(right).for_each(|(left, right)| {
+            add(left);
+            add(right);
         }),
-        QuestionKind::BestAnswer(_)
-        | QuestionKind::MultipleResponse(_)
-        | QuestionKind::Numeric(_)
-        | QuestionKind::ShortAnswer(_) => {}
+        Shape::Choice { .. } | Shape::Number { .. } | Shape::Words { .. } | Shape::Space { .. } => {
+        }
     }
     text
 }
@@ -197,17 +196,20 @@ fn likeness(one: &Vector<'_>, other: &Vector<'_>) -> Option<f64> {
 
 /// What is right, in a form that can be compared.
 fn key(question: &Question) -> BTreeSet<String> {
-    match &question.kind {
-        QuestionKind::BestAnswer(kind) => keys_of(&kind.options),
-        QuestionKind::MultipleResponse(kind) => keys_of(&kind.options),
-        QuestionKind::Numeric(kind) => BTreeSet::from([fold(&kind.answer_as_written)]),
-        QuestionKind::Ordering(kind) => kind.steps.iter().map(|step| fold(step)).collect(),
-        QuestionKind::Matching(kind) => kind
-            .pairs
+    match question.kind.shape() {
+        Shape::Choice { options, .. } => keys_of(options),
+        Shape::Number { written, .. } => BTreeSet::from([fold(written)]),
+        Shape::Order { steps } => steps.iter().map(|step| fold(step)).collect(),
+        Shape::Columns { left, right } => left
             .iter()
-            .map(|pair| fold(&format!("{} {}", pair.left, pair.right)))
+            .zip(right)
+            .map(|(left, right)| fold(&format!("{left} {right}")))
             .collect(),
-        QuestionKind::ShortAnswer(kind) => kind.accept.iter().map(|form| fold(form)).collect(),
+        Shape::Words { entries, .. } => {
+            let forms = entries.iter().flat_map(|forms| forms.iter());
+            forms.map(|form| fold(form)).collect()
+        }
+        Shape::Space { model, .. } => BTreeSet::from([fold(model)]),
     }
 }
 

@@ -4,8 +4,9 @@ use base::Fault;
 use base::tree::Tree;
 use base::walk::Walk;
 
-use super::AnswerOption;
+use super::{AnswerOption, Kind};
 use crate::read::read_options;
+use crate::shape::Shape;
 
 /// A checked single-best-answer question: exactly one option is the key.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -16,6 +17,21 @@ pub struct BestAnswer {
     pub options: Vec<AnswerOption>,
     /// Print the options as written (numbers, years).
     pub keep_order: bool,
+}
+
+impl Kind for BestAnswer {
+    fn stem(&self) -> &str {
+        &self.stem
+    }
+    fn shape(&self) -> Shape<'_> {
+        Shape::Choice {
+            options: &self.options,
+            one: true,
+        }
+    }
+    fn keeps_order(&self) -> bool {
+        self.keep_order
+    }
 }
 
 impl BestAnswer {

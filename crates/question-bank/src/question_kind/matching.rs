@@ -4,7 +4,9 @@ use base::Fault;
 use base::tree::Tree;
 use base::walk::Walk;
 
+use super::Kind;
 use crate::read::{MOST_ENTRIES, note_doubled, texts_with_bytes};
+use crate::shape::Shape;
 
 /// The most lettered entries of the right column, distractors included.
 const MOST_LETTERED: usize = 10;
@@ -41,6 +43,21 @@ impl Matching {
         pairs
             .chain(self.distractors.iter().map(String::as_str))
             .collect()
+    }
+}
+
+impl Kind for Matching {
+    fn stem(&self) -> &str {
+        &self.stem
+    }
+    fn shape(&self) -> Shape<'_> {
+        Shape::Columns {
+            left: self.pairs.iter().map(|pair| pair.left.as_str()).collect(),
+            right: self.right_column(),
+        }
+    }
+    fn why(&self) -> &str {
+        &self.why
     }
 }
 

@@ -4,8 +4,9 @@ use base::Fault;
 use base::tree::Tree;
 use base::walk::Walk;
 
-use super::AnswerOption;
+use super::{AnswerOption, Kind};
 use crate::read::read_options;
+use crate::shape::Shape;
 
 /// A checked multiple-response question: at least one option is right and at least one is not.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -57,6 +58,21 @@ impl MultipleResponseRule {
         ("jaccard", Self::Jaccard),
         ("f1", Self::F1),
     ];
+}
+
+impl Kind for MultipleResponse {
+    fn stem(&self) -> &str {
+        &self.stem
+    }
+    fn shape(&self) -> Shape<'_> {
+        Shape::Choice {
+            options: &self.options,
+            one: false,
+        }
+    }
+    fn keeps_order(&self) -> bool {
+        self.keep_order
+    }
 }
 
 impl MultipleResponse {

@@ -4,6 +4,9 @@ use base::Fault;
 use base::tree::Tree;
 use base::walk::Walk;
 
+use super::Kind;
+use crate::shape::{KnownMistake, Shape};
+
 /// No question of this trade asks for a larger number.
 const LARGEST: f64 = 1e9;
 
@@ -22,8 +25,29 @@ pub struct Numeric {
     pub tolerance: f64,
     /// Half marks within this distance, in the unit; larger than the tolerance.
     pub half_within: Option<f64>,
+    /// Wrong numbers that tell which mistake was made; those of a question with drawn numbers.
+    pub mistakes: Vec<KnownMistake>,
     /// Why the number is right.
     pub why: String,
+}
+
+impl Kind for Numeric {
+    fn stem(&self) -> &str {
+        &self.stem
+    }
+    fn shape(&self) -> Shape<'_> {
+        Shape::Number {
+            unit: &self.unit,
+            answer: self.answer,
+            written: &self.answer_as_written,
+            tolerance: self.tolerance,
+            half_within: self.half_within,
+            mistakes: &self.mistakes,
+        }
+    }
+    fn why(&self) -> &str {
+        &self.why
+    }
 }
 
 impl Numeric {
@@ -63,6 +87,7 @@ impl Numeric {
             unit: unit?,
             tolerance: tolerance?,
             half_within,
+            mistakes: Vec::new(),
             why: why?,
         })
     }

@@ -4,7 +4,9 @@ use base::Fault;
 use base::tree::Tree;
 use base::walk::Walk;
 
+use super::Kind;
 use crate::read::{MOST_ENTRIES, note_doubled, texts_with_bytes};
+use crate::shape::Shape;
 
 /// A checked ordering question: three to seven different steps in their true order.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -24,6 +26,12 @@ pub struct Ordering {
 pub enum OrderingRule {
     /// max(0, tau), tau = (C - D) / (n(n-1)/2) (Kendall 1938). The default.
     Tau,
+    /// (tau + 1) / 2, the share of pairs in true order (Kendall 1938).
+    TauLinear,
+    /// max(0, rho), rho = 1 - 6 sum d² / (n(n² - 1)) (Spearman 1904).
+    Rho,
+    /// The longest series of steps in true order / n (longest increasing subsequence).
+    Lis,
     /// 1 - sum|d| / floor(n²/2) (Spearman's footrule; Diaconis and Graham 1977).
     Footrule,
     /// Steps in their true place / n.
@@ -36,13 +44,28 @@ pub enum OrderingRule {
 
 impl OrderingRule {
     /// All rules with their names in texts.
-    pub const ALL: [(&'static str, Self); 5] = [
+    pub const ALL: [(&'static str, Self); 8] = [
         ("tau", Self::Tau),
+        ("tau_linear", Self::TauLinear),
+        ("rho", Self::Rho),
+        ("lis", Self::Lis),
         ("footrule", Self::Footrule),
         ("positions", Self::Positions),
         ("adjacent_pairs", Self::AdjacentPairs),
         ("all_or_nothing", Self::AllOrNothing),
     ];
+}
+
+impl Kind for Ordering {
+    fn stem(&self) -> &str {
+        &self.stem
+    }
+    fn shape(&self) -> Shape<'_> {
+        Shape::Order { steps: &self.steps }
+    }
+    fn why(&self) -> &str {
+        &self.why
+    }
 }
 
 impl Ordering {

@@ -4,7 +4,9 @@ use base::Fault;
 use base::tree::{Tree, Value};
 use base::walk::Walk;
 
+use super::Kind;
 use crate::read::{note_doubled, texts_with_bytes};
+use crate::shape::Shape;
 
 /// A checked short-answer question.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -15,6 +17,21 @@ pub struct ShortAnswer {
     pub accept: Vec<String>,
     /// Why it is right.
     pub why: String,
+}
+
+impl Kind for ShortAnswer {
+    fn stem(&self) -> &str {
+        &self.stem
+    }
+    fn shape(&self) -> Shape<'_> {
+        Shape::Words {
+            lines: 1,
+            entries: vec![&self.accept],
+        }
+    }
+    fn why(&self) -> &str {
+        &self.why
+    }
 }
 
 impl ShortAnswer {

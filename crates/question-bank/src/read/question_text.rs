@@ -9,9 +9,7 @@ use base::{CellId, Fault, Marks, QuestionId, SourceText};
 use super::calendar_date::read_date;
 use super::waivers::read_waivers;
 use crate::question::{Difficulty, Evidence, Level, Question, ReviewState, Source};
-use crate::question_kind::{
-    BestAnswer, Matching, MultipleResponse, Numeric, Ordering, QuestionKind, ShortAnswer,
-};
+use crate::question_kind::QuestionKind;
 
 /// The words for how an author knows something.
 pub(crate) const EVIDENCE: [(&str, Evidence); 4] = [
@@ -102,6 +100,13 @@ fn read_question<'s, 't>(
         .optional("waive")
         .map_or_else(Vec::new, |t| read_waivers(walk, t));
     let kind = read_kind(walk, &mut fields);
+    if let (Some(kind), Some(marks)) = (&kind, marks)
+        && let Some(mut fault) = kind.disagrees_with(marks)
+    {
+        let tree = fields.optional(kind.name());
+        fault.place = tree.map(|tree| walk.place(&tree.bytes));
+        walk.note(fault);
+    }
     let start = id_tree.map_or_else(|| fields.start(), |t| t.bytes.clone());
     let place = walk.place(&start);
     fields.finish(walk);
@@ -158,7 +163,7 @@ fn read_source<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Source> {
     })
 }
 
-/// Exactly one kind: the list of readers. A new kind is one line here.
+/// Exactly one kind.
 fn read_kind<'t>(walk: &mut Walk<'t>, fields: &mut Fields<'t>) -> Option<QuestionKind> {
     let found: Vec<(&'static str, &'t Tree)> = QuestionKind::NAMES
         .into_iter()
@@ -174,7 +179,7 @@ fn read_kind<'t>(walk: &mut Walk<'t>, fields: &mut Fields<'t>) -> Option<Questio
             );
             None
         }
-        [(name, tree)] => read_one(walk, name, tree),
+        [(name, tree)] => QuestionKind::read(walk, name, tree),
         [(first, tree), others @ ..] => {
             for (name, _) in others {
                 let place = walk.place(&fields.name_bytes(name));
@@ -190,24 +195,10 @@ fn read_kind<'t>(walk: &mut Walk<'t>, fields: &mut Fields<'t>) -> Option<Questio
             }
             // All of them are read, so that their own faults are told as well.
             for (name, tree) in others {
-                read_one(walk, name, tree);
+                QuestionKind::read(walk, name, tree);
             }
-            read_one(walk, first, tree)
+            QuestionKind::read(walk, first, tree)
         }
-    }
-}
-
-fn read_one<'t>(walk: &mut Walk<'t>, name: &str, tree: &'t Tree) -> Option<QuestionKind> {
-    match name {
-        "best_answer" => BestAnswer::read(walk, tree).map(QuestionKind::BestAnswer),
-        "multiple_response" => {
-            MultipleResponse::read(walk, tree).map(QuestionKind::MultipleResponse)
-        }
-        "numeric" => Numeric::read(walk, tree).map(QuestionKind::Numeric),
-        "ordering" => Ordering::read(walk, tree).map(QuestionKind::Ordering),
-        "matching" => Matching::read(walk, tree).map(QuestionKind::Matching),
-        "short_answer" => ShortAnswer::read(walk, tree).map(QuestionKind::ShortAnswer),
-        _ => None,
     }
 }
 
@@ -325,8 +316,7 @@ pub(crate) mod tests {
         }
         #[test]
         fn any_value_of_any_field_is_read_without_panic(
-            field in prop::sample::select(vec!["id", "marks", "enemies", "verified", "source", "waive",
-                "best_answer", "multiple_response", "numeric", "ordering", "matching", "short_answer"]),
+            field in prop::sample::select([&["id", "marks", "enemies", "verified", "source", "waive"][..], &QuestionKind::NAMES].concat()),
             value in "[a-z0-9.,:{}\\[\\]\"' é-]{0,40}",
         ) {
             let _ = read_one_question(&text_of(&format!("{field}: {value}")));

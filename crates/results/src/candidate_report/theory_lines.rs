@@ -6,8 +6,8 @@ use exam_plan::Exam;
 use grader::printed_letters::{is_blank, read_letters};
 use grader::{Item, Outcome};
 use question_bank::printed_order::{letter, place_of};
-use question_bank::question_kind::{AnswerOption, Matching, QuestionKind};
-use question_bank::{PrintedOrder, Question};
+use question_bank::question_kind::AnswerOption;
+use question_bank::{PrintedOrder, Shape};
 use serde::Serialize;
 
 use crate::script::Script;
@@ -47,20 +47,23 @@ pub(super) fn theory_lines(exam: &Exam, sitting: &Sitting, script: &Script<'_>) 
         let Item::Theory { number, question } = &award.item else {
             continue;
         };
-        let known = exam.bank.questions.get(question);
-        let order = form
-            .and_then(|form| form.questions.iter().find(|q| q.question == *question))
-            .map(|on_form| &on_form.order);
-        let (answered, right) = match (known, order) {
-            (Some(known), Some(order)) => (
-                answer_in_words(&known.kind, order, &award.answer),
-                key_in_words(known, order),
-            ),
+        let on_form = form.and_then(|form| form.questions.iter().find(|q| q.question == *question));
+        let known = on_form.and_then(|on_form| on_form.in_bank(&exam.bank));
+        let (answered, right) = match (&known, on_form) {
+            (Some(known), Some(on_form)) => {
+                let shape = known.kind.shape();
+                (
+                    answer_in_words(&shape, &on_form.order, &award.answer),
+                    key_in_words(&shape, &on_form.order),
+                )
+            }
             (Some(_) | None, _) => (award.answer.clone(), String::new()),
         };
         lines.push(TheoryLine {
             number: *number,
-            asked: known.map_or_else(String::new, |q| base::walk::shortened(q.kind.stem())),
+            asked: known
+                .as_ref()
+                .map_or_else(String::new, |q| base::walk::shortened(q.kind.stem())),
             answered: if is_blank(&award.answer) {
                 "no answer".to_owned()
             } else {
@@ -89,40 +92,34 @@ fn lettered(place: usize, text: &str) -> String {
     format!("{}: {text}", letter(place))
 }
 
-fn answer_in_words(kind: &QuestionKind, order: &PrintedOrder, answer: &str) -> String {
+fn answer_in_words(shape: &Shape<'_>, order: &PrintedOrder, answer: &str) -> String {
     let written = answer.trim().to_owned();
-    let texts: Vec<&str> = match kind {
-        QuestionKind::BestAnswer(kind) => texts_of(&kind.options),
-        QuestionKind::MultipleResponse(kind) => texts_of(&kind.options),
-        QuestionKind::Ordering(kind) => kind.steps.iter().map(String::as_str).collect(),
-        QuestionKind::Matching(kind) => {
-            return matching_in_words(kind, order, &written).unwrap_or(written);
+    let (texts, between): (Vec<&str>, &str) = match shape {
+        Shape::Choice { options, .. } => (texts_of(options), "; "),
+        Shape::Order { steps } => (steps.iter().map(String::as_str).collect(), " → "),
+        Shape::Columns { left, right } => {
+            return columns_in_words(left, right, order, &written).unwrap_or(written);
         }
-        QuestionKind::Numeric(kind) => {
+        Shape::Number { unit, .. } => {
             let bare = written
                 .bytes()
                 .all(|b| b.is_ascii_digit() || matches!(b, b'.' | b',' | b'-'));
             return if bare {
-                format!("{written} {}", kind.unit).trim_end().to_owned()
+                format!("{written} {unit}").trim_end().to_owned()
             } else {
                 written
             };
         }
-        QuestionKind::ShortAnswer(_) => return written,
+        Shape::Words { .. } | Shape::Space { .. } => return written,
     };
     let Ok(places) = read_letters(answer, texts.len()) else {
         return written;
-    };
-    let joined = if matches!(kind, QuestionKind::Ordering(_)) {
-        " → "
-    } else {
-        "; "
     };
     let words: Vec<String> = places
         .iter()
         .filter_map(|place| Some(lettered(*place, texts.get(order.written_at(*place)?)?)))
         .collect();
-    words.join(joined)
+    words.join(between)
 }
 
 fn texts_of(options: &[AnswerOption]) -> Vec<&str> {
@@ -130,8 +127,12 @@ fn texts_of(options: &[AnswerOption]) -> Vec<&str> {
 }
 
 /// "1B 2A" or "B A" as "Cognac – Ugni blanc; …"; none where it is written otherwise.
-fn matching_in_words(kind: &Matching, order: &PrintedOrder, written: &str) -> Option<String> {
-    let right = kind.right_column();
+fn columns_in_words(
+    left_column: &[&str],
+    right: &[&str],
+    order: &PrintedOrder,
+    written: &str,
+) -> Option<String> {
     let mut words = Vec::new();
     let mut left = None;
     let mut in_order = 0;
@@ -139,10 +140,10 @@ fn matching_in_words(kind: &Matching, order: &PrintedOrder, written: &str) -> Op
         if let Some(digit) = c.to_digit(10) {
             left = usize::try_from(digit).ok()?.checked_sub(1);
         } else if let Some(place) = place_of(c) {
-            let pair = kind.pairs.get(left.take().unwrap_or(in_order))?;
+            let entry_left = left_column.get(left.take().unwrap_or(in_order))?;
             in_order += 1;
             let entry = right.get(order.written_at(place)?)?;
-            words.push(format!("{} – {entry}", pair.left));
+            words.push(format!("{entry_left} – {entry}"));
         } else if matches!(c, '–' | '_') {
             in_order += 1;
         }
@@ -150,42 +151,41 @@ fn matching_in_words(kind: &Matching, order: &PrintedOrder, written: &str) -> Op
     (!words.is_empty()).then(|| words.join("; "))
 }
 
-fn key_in_words(question: &Question, order: &PrintedOrder) -> String {
+fn key_in_words(shape: &Shape<'_>, order: &PrintedOrder) -> String {
     let printed = |written: usize, text: &str| {
         order
             .printed_at(written)
             .map_or_else(|| text.to_owned(), |place| lettered(place, text))
     };
-    let keys = |options: &[AnswerOption]| {
-        let mut keys: Vec<String> = options
-            .iter()
-            .enumerate()
-            .filter(|(_, option)| option.key)
-            .map(|(place, option)| printed(place, &option.text))
-            .collect();
-        keys.sort();
-        keys.join("; ")
-    };
-    match &question.kind {
-        QuestionKind::BestAnswer(kind) => keys(&kind.options),
-        QuestionKind::MultipleResponse(kind) => keys(&kind.options),
-        QuestionKind::Numeric(kind) => {
-            let unit = format!("{} {}", kind.answer_as_written, kind.unit);
-            unit.trim_end().to_owned()
+    match shape {
+        Shape::Choice { options, .. } => {
+            let mut keys: Vec<String> = options
+                .iter()
+                .enumerate()
+                .filter(|(_, option)| option.key)
+                .map(|(place, option)| printed(place, &option.text))
+                .collect();
+            keys.sort();
+            keys.join("; ")
         }
-        QuestionKind::Ordering(kind) => kind
-            .steps
+        Shape::Number { written, unit, .. } => format!("{written} {unit}").trim_end().to_owned(),
+        Shape::Order { steps } => steps
             .iter()
             .enumerate()
             .map(|(place, step)| printed(place, step))
             .collect::<Vec<_>>()
             .join(" → "),
-        QuestionKind::Matching(kind) => kind
-            .pairs
-            .iter()
-            .map(|pair| format!("{} – {}", pair.left, pair.right))
-            .collect::<Vec<_>>()
-            .join("; "),
-        QuestionKind::ShortAnswer(kind) => kind.accept.first().cloned().unwrap_or_default(),
+        Shape::Words { lines: 1, entries } => entries
+            .first()
+            .and_then(|forms| forms.first())
+            .cloned()
+            .unwrap_or_default(),
+        Shape::Words { lines, entries } => {
+            let mains = entries.iter().filter_map(|forms| forms.first());
+            let mains: Vec<&str> = mains.map(String::as_str).collect();
+            format!("any {lines} of {}", mains.join(", "))
+        }
+        Shape::Space { model, .. } => (*model).to_owned(),
+        Shape::Columns { .. } => shape.key_in_words(),
     }
 }

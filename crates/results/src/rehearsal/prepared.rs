@@ -1,5 +1,6 @@
 //! What every simulated script needs, looked up once: questions by form, panel words, word counts.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 use assembler::{CandidatePlace, Sitting};
@@ -23,7 +24,7 @@ pub(super) struct Prepared<'a> {
 /// A question as it stands on a form.
 pub(super) struct PreparedQuestion<'a> {
     pub(super) number: u32,
-    pub(super) question: &'a Question,
+    pub(super) question: Cow<'a, Question>,
     pub(super) order: &'a PrintedOrder,
     pub(super) counts: bool,
 }
@@ -69,7 +70,7 @@ impl<'a> Prepared<'a> {
             let questions = form.questions.iter().zip(1..).filter_map(|(q, number)| {
                 Some(PreparedQuestion {
                     number,
-                    question: exam.bank.questions.get(&q.question)?,
+                    question: q.in_bank(&exam.bank)?,
                     order: &q.order,
                     counts: q.counts,
                 })

@@ -55,7 +55,7 @@ pub(super) fn run(
             .and_then(|form| prepared.forms.get(form));
         for on_form in form.into_iter().flatten() {
             let answer = writer.theory(stream, on_form);
-            let outcome = marking.theory(on_form.question, on_form.order, &answer);
+            let outcome = marking.theory(&on_form.question, on_form.order, &answer);
             if on_form.counts {
                 score.questions.push(outcome.marks().as_f64());
             }

@@ -47,9 +47,9 @@ impl Writer<'_> {
     ) -> String {
         match self {
             Self::Able(can, _) => {
-                theory_answers::answer(stream, on_form.question, on_form.order, can.theory)
+                theory_answers::answer(stream, &on_form.question, on_form.order, can.theory)
             }
-            Self::Guesser(_) => theory_answers::guess(stream, on_form.question, on_form.order),
+            Self::Guesser(_) => theory_answers::guess(stream, &on_form.question, on_form.order),
         }
     }
     /// The writer before one glass: what a taster can do differs from glass to glass.

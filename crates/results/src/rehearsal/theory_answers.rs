@@ -9,10 +9,8 @@
 use base::Stream;
 use question_bank::printed_order::letter;
 use question_bank::question::Difficulty;
-use question_bank::question_kind::{
-    AnswerOption, Matching, MultipleResponse, Numeric, Ordering, QuestionKind,
-};
-use question_bank::{PrintedOrder, Question};
+use question_bank::question_kind::AnswerOption;
+use question_bank::{PrintedOrder, Question, Shape};
 
 use super::draws::{any_of, happens, logistic, normal};
 
@@ -46,17 +44,31 @@ pub(super) fn guess(stream: &mut Stream, question: &Question, order: &PrintedOrd
 }
 
 fn written(stream: &mut Stream, question: &Question, order: &PrintedOrder, knows: f64) -> String {
-    match &question.kind {
-        QuestionKind::BestAnswer(kind) => one_letter(stream, &kind.options, order, knows),
-        QuestionKind::MultipleResponse(kind) => several_letters(stream, kind, order, knows),
-        QuestionKind::Numeric(kind) => number(stream, kind, knows),
-        QuestionKind::Ordering(kind) => in_order(stream, kind, order, knows),
-        QuestionKind::Matching(kind) => matched(stream, kind, order, knows),
-        // Who does not know the word leaves the line open: a wrong word would wait for a person.
-        QuestionKind::ShortAnswer(kind) => happens(stream, knows)
-            .then(|| kind.accept.first().cloned())
-            .flatten()
-            .unwrap_or_default(),
+    match question.kind.shape() {
+        Shape::Choice { options, one: true } => one_letter(stream, options, order, knows),
+        Shape::Choice {
+            options,
+            one: false,
+        } => several_letters(stream, options, order, knows),
+        Shape::Number {
+            answer,
+            written,
+            tolerance,
+            half_within,
+            ..
+        } => number(stream, (answer, written), tolerance, half_within, knows),
+        Shape::Order { steps } => in_order(stream, steps.len(), order, knows),
+        Shape::Columns { left, right } => matched(stream, left.len(), right.len(), order, knows),
+        // Who does not know a word leaves the line open: a wrong word would wait for a person.
+        Shape::Words { lines, entries } => {
+            let known = entries.iter().take(lines).filter_map(|forms| {
+                let known = happens(stream, knows);
+                forms.first().filter(|_| known).cloned()
+            });
+            known.collect::<Vec<_>>().join("; ")
+        }
+        // An essay is marked by a person; what a simulated candidate would write cannot be marked.
+        Shape::Space { .. } => String::new(),
     }
 }
 
@@ -85,19 +97,19 @@ fn one_letter(
 /// marks one at random.
 fn several_letters(
     stream: &mut Stream,
-    kind: &MultipleResponse,
+    options: &[AnswerOption],
     order: &PrintedOrder,
     knows: f64,
 ) -> String {
     let mut letters: Vec<char> = Vec::new();
-    for (written, option) in kind.options.iter().enumerate() {
+    for (written, option) in options.iter().enumerate() {
         let judged_rightly = happens(stream, 0.5 + knows / 2.0);
         if judged_rightly == option.key {
             letters.extend(printed_letter(order, written));
         }
     }
     if letters.is_empty() {
-        let any = stream.index(kind.options.len());
+        let any = stream.index(options.len());
         letters.extend(printed_letter(order, any));
     }
     letters.sort_unstable();
@@ -105,27 +117,33 @@ fn several_letters(
 }
 
 /// Right, or off: a third of the wrong answers within the half-marks distance where there is one.
-fn number(stream: &mut Stream, kind: &Numeric, knows: f64) -> String {
+fn number(
+    stream: &mut Stream,
+    (answer, written): (f64, &str),
+    tolerance: f64,
+    half_within: Option<f64>,
+    knows: f64,
+) -> String {
     if happens(stream, knows) {
-        return kind.answer_as_written.clone();
+        return written.to_owned();
     }
     if knows == 0.0 {
         return String::new();
     }
     let side = if happens(stream, 0.5) { 1.0 } else { -1.0 };
     let near = happens(stream, 1.0 / 3.0);
-    let off = match kind.half_within {
-        Some(half) if near => (kind.tolerance + half) / 2.0,
+    let off = match half_within {
+        Some(half) if near => (tolerance + half) / 2.0,
         Some(half) => half * (1.5 + stream.unit()),
-        None => kind.tolerance.max(kind.answer.abs() / 100.0) * (1.5 + 3.0 * stream.unit()),
+        None => tolerance.max(answer.abs() / 100.0) * (1.5 + 3.0 * stream.unit()),
     };
-    format!("{:.4}", kind.answer + side * off)
+    format!("{:.4}", answer + side * off)
 }
 
 /// Each step is placed by its true rank with a normal error of 2 (1 − knows) places (Thurstone
 /// 1927, case V); somebody who knows nothing shuffles.
-fn in_order(stream: &mut Stream, kind: &Ordering, order: &PrintedOrder, knows: f64) -> String {
-    let mut steps: Vec<(f64, usize)> = (0..kind.steps.len()).map(|step| (0.0, step)).collect();
+fn in_order(stream: &mut Stream, count: usize, order: &PrintedOrder, knows: f64) -> String {
+    let mut steps: Vec<(f64, usize)> = (0..count).map(|step| (0.0, step)).collect();
     if knows == 0.0 {
         stream.shuffle(&mut steps);
     } else {
@@ -141,9 +159,15 @@ fn in_order(stream: &mut Stream, kind: &Ordering, order: &PrintedOrder, knows: f
 }
 
 /// Each pair is known with its probability; what is left is joined at random, each entry once.
-fn matched(stream: &mut Stream, kind: &Matching, order: &PrintedOrder, knows: f64) -> String {
-    let known: Vec<bool> = kind.pairs.iter().map(|_| happens(stream, knows)).collect();
-    let mut left_over: Vec<usize> = (0..kind.right_column().len())
+fn matched(
+    stream: &mut Stream,
+    left: usize,
+    right: usize,
+    order: &PrintedOrder,
+    knows: f64,
+) -> String {
+    let known: Vec<bool> = (0..left).map(|_| happens(stream, knows)).collect();
+    let mut left_over: Vec<usize> = (0..right)
         .filter(|right| known.get(*right) != Some(&true))
         .collect();
     stream.shuffle(&mut left_over);

@@ -82,7 +82,11 @@ fn theory(open: &DrawnSitting, place: &CandidatePlace) -> Vec<TheoryBoxes> {
                     left: few(left.len()),
                     right: few(right.len()),
                 },
-                PrintedBody::Words => TheoryBoxKind::Words { lines: 1 },
+                PrintedBody::Words { lines } => TheoryBoxKind::Words { lines: few(lines) },
+                // A column is half as wide as a page.
+                PrintedBody::Space { lines } => TheoryBoxKind::Words {
+                    lines: few(2 * lines),
+                },
             },
         })
         .collect()

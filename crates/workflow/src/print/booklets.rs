@@ -134,8 +134,17 @@ fn question(printed: assembler::candidate_view::PrintedQuestion) -> PrintedQuest
                 left: left.into_iter().map(|entry| entry.text).collect(),
                 right: lettered(right),
             },
-            PrintedBody::Words => PrintedAnswer::ShortAnswer {
+            PrintedBody::Words { lines: 1 } => PrintedAnswer::ShortAnswer {
                 instruction: "Write a word or two.".to_owned(),
+            },
+            PrintedBody::Words { lines } => PrintedAnswer::ShortAnswer {
+                instruction: format!("Write one on each line; the first {lines} count."),
+            },
+            PrintedBody::Space { lines } => PrintedAnswer::Essay {
+                instruction: format!(
+                    "Write whole sentences; {} on the answer sheet.",
+                    count(lines, "line")
+                ),
             },
         },
     }

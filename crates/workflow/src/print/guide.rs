@@ -2,12 +2,12 @@
 
 use std::collections::BTreeMap;
 
-use assembler::examiner_view::{answer_text, key_of};
+use assembler::FormQuestion;
 use exam_plan::plan::{AgeAnswer, Asked, TastingPart, TastingQuestion};
 use grader::{KnownWords, SampleKey, tasting_chance_score};
 use question_bank::sample_record::Age;
 use question_bank::tasting_key::{KeyWord, TastingKey};
-use question_bank::{PrintedOrder, SampleRecord};
+use question_bank::{SampleRecord, Shape};
 use renderer::content::ExamHead;
 use renderer::content::examiner::{
     GuideDescriptor, GuideFact, GuideQuestion, GuideRule, GuideSample, MarkerGuide,
@@ -199,26 +199,29 @@ fn rule(question: &TastingQuestion, chance: String) -> GuideRule {
     }
 }
 
-/// Every question of all forms, once, in the order of their ids.
+/// Every question of all forms, once, in the order of their ids; one with drawn numbers once for
+/// each drawing.
 fn questions(open: &DrawnSitting) -> Vec<GuideQuestion> {
-    let mut places: BTreeMap<base::QuestionId, Vec<String>> = BTreeMap::new();
+    let mut places: BTreeMap<(&base::QuestionId, String), (Vec<String>, &FormQuestion)> =
+        BTreeMap::new();
     for form in &open.sitting.forms {
-        for line in key_of(&open.exam.bank, form) {
+        for (on_form, number) in form.questions.iter().zip(1..) {
             places
-                .entry(line.question)
-                .or_default()
-                .push(format!("{} {}", form.name, line.number));
+                .entry((&on_form.question, on_form.drawn.to_string()))
+                .or_insert_with(|| (Vec::new(), on_form))
+                .0
+                .push(format!("{} {number}", form.name));
         }
     }
     places
-        .into_iter()
-        .filter_map(|(id, places)| {
-            let question = open.exam.bank.questions.get(&id)?;
+        .into_values()
+        .filter_map(|(places, on_form)| {
+            let question = on_form.in_bank(&open.exam.bank)?;
             Some(GuideQuestion {
-                id: id.to_string(),
+                id: question.id.to_string(),
                 places: places.join(", "),
                 stem: question.kind.stem().to_owned(),
-                key: key_in_words(&question.kind),
+                key: key_for_markers(&question.kind.shape()),
                 rule: grader::theory::rule_name(&question.kind).replace('_', " "),
                 source: question.source.to_string(),
             })
@@ -226,29 +229,13 @@ fn questions(open: &DrawnSitting) -> Vec<GuideQuestion> {
         .collect()
 }
 
-/// The key without letters, since each form letters it otherwise.
-pub(crate) fn key_in_words(kind: &question_bank::QuestionKind) -> String {
-    use question_bank::QuestionKind;
-    let keys = |options: &[question_bank::question_kind::AnswerOption]| {
-        options
-            .iter()
-            .filter(|o| o.key)
-            .map(|o| o.text.clone())
-            .collect::<Vec<_>>()
-            .join("; ")
-    };
-    match kind {
-        QuestionKind::BestAnswer(kind) => keys(&kind.options),
-        QuestionKind::MultipleResponse(kind) => keys(&kind.options),
-        QuestionKind::Ordering(kind) => kind.steps.join(" → "),
-        QuestionKind::Matching(kind) => kind
-            .pairs
-            .iter()
-            .map(|p| format!("{} – {}", p.left, p.right))
-            .collect::<Vec<_>>()
-            .join("; "),
-        QuestionKind::Numeric(_) | QuestionKind::ShortAnswer(_) => {
-            answer_text(kind, &PrintedOrder::as_written(0))
+/// The key in words, with the numbers that tell a mistake.
+fn key_for_markers(shape: &Shape<'_>) -> String {
+    let mut key = shape.key_in_words();
+    if let Shape::Number { mistakes, .. } = shape {
+        for mistake in *mistakes {
+            key.push_str(&format!("; {:.2}: {}", mistake.value, mistake.why));
         }
     }
+    key
 }

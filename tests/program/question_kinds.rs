@@ -1,0 +1,141 @@
+//! An exam with every kind of question goes the whole way: drawn, printed, marked and reported.
+
+use register::Register;
+use tests::Room;
+
+const FORMATS: &str = include_str!("../../question-banks/README.md");
+
+/// A block of the page that shows the text forms.
+fn block(name: &str) -> &'static str {
+    let start = FORMATS
+        .split_once(&format!("```yaml {name}\n"))
+        .unwrap_or_else(|| panic!("no block {name}"))
+        .1;
+    start.split_once("```").unwrap().0
+}
+
+/// An exam on the bank that the page shows, all its questions on both forms.
+fn exam_with_every_kind() -> Room {
+    let room = Room::empty();
+    for name in [
+        "bank.yaml",
+        "lexicon.yaml",
+        "categories.yaml",
+        "regions.yaml",
+        "questions/all-kinds.yaml",
+    ] {
+        // What was only reviewed is not drawn; here every kind is wanted.
+        let text = block(name).replace("state: reviewed", "state: operational");
+        room.put(&format!("bank/{name}"), text);
+    }
+    room.put(
+        "exam/plan.yaml",
+        "title: Every kind of question
+school: Harbour Weir School
+date: 2027-06-12
+bank: ../bank
+theory:
+  forms: 2
+  minutes: 60
+  cells: { law-and-labels: 4, distillation: 5 }
+",
+    );
+    room.put(
+        "exam/roster.csv",
+        "candidate,name\nC-1,Ada Weir\nC-2,Ben Holm\n",
+    );
+    room.put(
+        "exam/room.yaml",
+        "room: Library\ntables:\n  - { id: a, seats: 2 }\n",
+    );
+    room
+}
+
+#[test]
+fn every_kind_is_drawn_printed_marked_and_reported() {
+    let room = exam_with_every_kind();
+    room.run(&["check", "exam"]).exits(0);
+    room.run(&["assemble", "exam", "--seed", &"4d".repeat(32)])
+        .exits(0);
+    room.run(&["print", "exam"]).exits(0);
+    let papers = room.files("exam/papers");
+    assert!(
+        papers.keys().any(|name| name.contains("theory-booklet")),
+        "{:?}",
+        papers.keys()
+    );
+    let register = Register::open(&room.path("exam/sitting.register")).unwrap();
+    let sitting = register.sitting().unwrap();
+    let drawn: Vec<String> = sitting
+        .forms
+        .iter()
+        .flat_map(|form| &form.questions)
+        .filter(|question| question.question.as_str() == "water-to-reduce")
+        .map(|question| question.drawn.to_string())
+        .collect();
+    assert_eq!(drawn.len(), 2);
+    assert_ne!(drawn[0], drawn[1], "each form has its own numbers");
+    // One candidate makes the mistake of the rule of three, lists a grain twice and writes an essay.
+    let place = &sitting.places[0];
+    let form = sitting.form(place.form.as_ref().unwrap()).unwrap();
+    let mut answers = String::from("candidate,part,question,answer\n");
+    for (question, number) in form.questions.iter().zip(1..) {
+        let answer = match question.question.as_str() {
+            "water-to-reduce" => {
+                let numbers = question.drawn.values();
+                let by_three = numbers["volume"] * (numbers["strength"] / numbers["target"] - 1.0);
+                format!("{by_three:.1}")
+            }
+            "three-raw-materials" => "rye; malted barley; barley".to_owned(),
+            "why-copper" => "Copper takes sulphur out of the vapour.".to_owned(),
+            _ => continue,
+        };
+        answers.push_str(&format!("{},theory,{number},{answer}\n", place.candidate));
+    }
+    drop(register);
+    room.put("exam/answers/theory.csv", answers);
+    room.run(&["mark", "exam"]);
+    let register = Register::open(&room.path("exam/sitting.register")).unwrap();
+    let told = |question: &str| {
+        let awards = register.marks().unwrap();
+        let award = awards
+            .into_iter()
+            .find(|award| {
+                award.candidate == place.candidate
+                    && matches!(&award.item, grader::Item::Theory { question: of, .. } if of.as_str() == question)
+            })
+            .unwrap();
+        match &award.outcome {
+            grader::Outcome::Marked { marks, reason, .. } => format!("{marks}: {reason}"),
+            grader::Outcome::ForAPerson { why, .. } => format!("person: {why}"),
+        }
+    };
+    let three = told("water-to-reduce");
+    assert!(
+        three.starts_with("0: ") && three.contains("The rule of three forgets"),
+        "{three}"
+    );
+    assert_eq!(
+        told("three-raw-materials"),
+        "2: 2 of 3 wanted entries are right, 1 named again: 2 of 3 marks"
+    );
+    assert_eq!(
+        told("why-copper"),
+        "person: an essay is marked by its rubric: matter (up to 3), structure (up to 1)"
+    );
+    room.run(&["results", "exam"]).exits(0);
+    let reports = room.files("exam/results/reports");
+    assert_eq!(reports.len(), 2);
+}
+
+#[test]
+fn every_kind_can_be_practised_and_rehearsed() {
+    let room = exam_with_every_kind();
+    room.run(&["rehearse", "exam", "--sittings", "10"]).exits(0);
+    room.run_with(
+        &["practise", "bank", "--questions", "9"],
+        &"A\n".repeat(9),
+        &[],
+    )
+    .exits(0);
+}
