@@ -6,6 +6,7 @@ pub mod coverage;
 pub mod drawn_numbers;
 mod folded_text;
 pub mod formula;
+pub mod history;
 pub mod lexicon;
 pub mod panel_support;
 pub mod printed_order;

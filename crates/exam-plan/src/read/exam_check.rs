@@ -16,8 +16,39 @@ pub fn check_exam(exam: &Exam) -> Vec<Fault> {
     if let Some(part) = &exam.plan.tasting {
         samples(exam, part, &mut faults);
     }
+    drawings(exam, &mut faults);
     seats(exam, &mut faults);
     faults
+}
+
+/// Questions with drawn numbers whose ranges leave fewer fit drawings than twice the forms.
+fn drawings(exam: &Exam, faults: &mut Vec<Fault>) {
+    let Some(theory) = &exam.plan.theory else {
+        return;
+    };
+    let wanted = theory.forms * 2;
+    for question in exam.bank.questions.values() {
+        let drawable = question.state.counts()
+            && !question.practice_only
+            && theory.cells.iter().any(|quota| quota.cell == question.cell);
+        if !drawable {
+            continue;
+        }
+        if let Some(fit) = question.kind.drawings(wanted).filter(|fit| *fit < wanted) {
+            faults.push(
+                Fault::new(
+                    "too-few-drawings",
+                    question.place.clone(),
+                    format!(
+                        "\"{}\" has {fit} fit drawings, and the plan has {} forms",
+                        question.id, theory.forms
+                    ),
+                )
+                .allowed(format!("{wanted} or more, two for each form"))
+                .hint("widen its ranges, or plan fewer forms"),
+            );
+        }
+    }
 }
 
 fn samples(exam: &Exam, part: &TastingPart, faults: &mut Vec<Fault>) {
