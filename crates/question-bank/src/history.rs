@@ -114,7 +114,7 @@ fn read_row(
             .allowed(allowed.to_owned()),
         );
     };
-    let text = |column: Column| row.cell(column).text.as_str();
+    let text = |column: Column| row.cell(column).text;
     let number = |column: Column, low: f64, high: f64| {
         let read = text(column).parse::<f64>().ok();
         read.filter(|number| (low..=high).contains(number))
@@ -127,11 +127,11 @@ fn read_row(
             "letters, digits, spaces, dots and hyphens, at most 64",
         );
     }
-    let question_id = QuestionId::parse(text(question)).ok();
+    let question_id = QuestionId::parse(&text(question)).ok();
     if question_id.is_none() {
         refuse(question, "question id", QuestionId::ALLOWED);
     }
-    let form_name = FormName::parse(text(form)).ok();
+    let form_name = FormName::parse(&text(form)).ok();
     if form_name.is_none() {
         refuse(form, "name of a form", "A to ZZ");
     }
@@ -141,7 +141,11 @@ fn read_row(
     }
     let share = number(difficulty, 0.0, 1.0);
     if share.is_none() {
-        refuse(difficulty, "mean share of the marks", "a number from 0 to 1");
+        refuse(
+            difficulty,
+            "mean share of the marks",
+            "a number from 0 to 1",
+        );
     }
     let correlation = if text(discrimination).is_empty() {
         Some(None)
@@ -156,7 +160,7 @@ fn read_row(
         );
     }
     Some(UseRecord {
-        sitting: sitting_name?.to_owned(),
+        sitting: sitting_name?,
         question: question_id?,
         form: form_name?,
         n: answers?,

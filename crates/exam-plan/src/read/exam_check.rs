@@ -26,7 +26,7 @@ fn drawings(exam: &Exam, faults: &mut Vec<Fault>) {
     let Some(theory) = &exam.plan.theory else {
         return;
     };
-    let wanted = theory.forms * 2;
+    let wanted = theory.forms as usize * 2;
     for question in exam.bank.questions.values() {
         let drawable = question.state.counts()
             && !question.practice_only
