@@ -9,6 +9,7 @@
 )]
 
 mod bad_input;
+mod check;
 mod decisions;
 mod help;
 mod practice;

@@ -57,4 +57,6 @@ pub trait Surroundings {
     /// # Errors
     /// When the machine has no source of randomness.
     fn fresh_seed(&self) -> Result<ExamSeed, Failure>;
+    /// The day by the machine's clock, `YYYY-MM-DD` in universal time.
+    fn today(&self) -> String;
 }
