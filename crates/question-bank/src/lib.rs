@@ -12,6 +12,7 @@ pub mod question_kind;
 pub mod read;
 pub mod reference_tasting;
 pub mod sample_record;
+pub mod scheme;
 pub mod similarity;
 pub mod tasting_key;
 pub mod taxonomy;

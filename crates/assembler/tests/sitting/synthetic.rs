@@ -123,6 +123,7 @@ fn tree() -> Taxonomy {
         inside: Vec::new(),
         source: None,
         evidence: None,
+        law: question_bank::taxonomy::NodeLaw::default(),
     };
     Taxonomy::new("invented".to_owned(), vec![root]).unwrap()
 }
