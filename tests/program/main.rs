@@ -11,6 +11,7 @@
 mod appeals;
 mod bad_input;
 mod custody;
+mod check;
 mod decisions;
 mod help;
 mod practice;

@@ -61,4 +61,6 @@ pub trait Surroundings {
     /// What the clock says, in universal time; none where there is no clock. It enters the ledger,
     /// and nothing else depends on it.
     fn now(&self) -> Option<Moment>;
+    /// The day by the machine's clock, `YYYY-MM-DD` in universal time.
+    fn today(&self) -> String;
 }
