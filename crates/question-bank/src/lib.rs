@@ -3,8 +3,10 @@
 pub mod bank;
 pub mod check;
 pub mod coverage;
+pub mod flight_care;
 mod folded_text;
 pub mod lexicon;
+pub mod lots;
 pub mod panel_support;
 pub mod printed_order;
 pub mod question;
