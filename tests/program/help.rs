@@ -2,8 +2,9 @@
 
 use tests::Room;
 
-const COMMANDS: [&str; 9] = [
+const COMMANDS: [&str; 11] = [
     "check", "assemble", "print", "pour", "mark", "results", "practise", "rehearse", "verify",
+    "dilute", "panel",
 ];
 
 #[test]

@@ -1,6 +1,7 @@
 //! Plan, bank, roster and seed make forms, flights, codes, serving orders, seats and the pour plan.
 
 pub mod assemble;
+pub mod bottle_sizes;
 pub mod candidate_view;
 pub mod cautions;
 pub mod check_digit;
@@ -16,6 +17,7 @@ pub mod option_order;
 pub mod order_balance;
 pub mod pour_plan;
 pub mod question_order;
+mod seat_wishes;
 pub mod seating;
 pub mod serving_order;
 pub mod sitting;

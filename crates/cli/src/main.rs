@@ -4,6 +4,7 @@ mod arguments;
 mod bank_picture;
 mod commands;
 mod exit;
+mod panel_text;
 mod show;
 mod talk;
 

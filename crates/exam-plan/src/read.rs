@@ -2,8 +2,11 @@
 
 mod asked_text;
 mod exam_check;
+mod flight_check;
+mod flight_rules_text;
 mod names;
 mod plan_text;
+mod room_drawing;
 mod room_text;
 mod roster_table;
 

@@ -203,6 +203,8 @@ pub fn sample(name: &str, carry_over: CarryOver, strength: f64) -> SampleRecord 
         strength,
         cask: None,
         lot: None,
+        panel_lot: None,
+        opened: None,
         bottle: 700,
         allergens: Vec::new(),
         carry_over,
@@ -232,12 +234,16 @@ pub fn tasting(samples: &[SampleRecord], codes: CodeSharing) -> TastingPart {
         codes,
         check_digit: false,
         threshold: 0.25,
+        rules: exam_plan::flight_rules::FlightRules::default(),
     }
 }
 
 /// Tables `a`, `b`, … with so many seats each; facing pairs as given.
 pub fn room(tables: &[usize], facing: &[(usize, usize)]) -> Room {
     Room {
+        drawn: false,
+        beside: Vec::new(),
+        near_door: Vec::new(),
         name: "Invented room".to_owned(),
         tables: tables
             .iter()
@@ -268,6 +274,7 @@ pub fn roster(in_room: usize, kits: usize) -> Roster {
                     Service::Kit
                 },
                 note: None,
+                wishes: Vec::new(),
                 place: place(2 + u32::try_from(number).unwrap()),
             })
             .collect(),
