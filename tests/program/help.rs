@@ -2,8 +2,9 @@
 
 use tests::Room;
 
-const COMMANDS: [&str; 9] = [
-    "check", "assemble", "print", "pour", "mark", "results", "practise", "rehearse", "verify",
+const COMMANDS: [&str; 12] = [
+    "check", "assemble", "print", "pour", "mark", "cut", "results", "analyse", "equate",
+    "practise", "rehearse", "verify",
 ];
 
 #[test]

@@ -1,7 +1,10 @@
 //! The commands, one file each.
 
+pub(crate) mod analyse;
 pub(crate) mod assemble;
 pub(crate) mod check;
+pub(crate) mod cut;
+pub(crate) mod equate;
 pub(crate) mod mark;
 pub(crate) mod pour;
 pub(crate) mod practise;
