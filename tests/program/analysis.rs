@@ -227,7 +227,7 @@ fn few_candidates_are_told_what_their_number_does_not_carry() {
     let room = Room::empty();
     let mut table = "candidate,q1,q2,q3,q4\n".to_owned();
     for n in 0..12 {
-        let bit = |k: usize| u8::from((n * 7 + k * 5) % (k + 2) > 0);
+        let bit = |k: usize| u8::from(!(n * 7 + k * 5).is_multiple_of(k + 2));
         table.push_str(&format!(
             "c{n},{},{},{},{}\n",
             bit(1),

@@ -145,7 +145,7 @@ pub fn cut(around: &dyn Surroundings, request: &CutRequest) -> Result<CutReport,
         .as_deref()
         .or(request.ratings.first().map(PathBuf::as_path))
         .or(request.scores.as_deref())
-        .map_or_else(String::new, |path| stem(path));
+        .map_or_else(String::new, stem);
     let meeting = Meeting {
         about,
         part: request.part.clone(),

@@ -186,7 +186,7 @@ impl Responses {
                 }
             })
             .collect();
-        sets.sort_by(|a, b| b.candidates.len().cmp(&a.candidates.len()));
+        sets.sort_by_key(|set| std::cmp::Reverse(set.candidates.len()));
         sets
     }
 

@@ -87,8 +87,11 @@ fn scores(part: &str, made: &Analysis) -> Plot {
     }
 }
 
+/// A question with the per cent of its marks that was earned, and limits.
+type Shown<'q> = (&'q QuestionAnalysis, f64, Option<(f64, f64)>);
+
 fn questions(part: &str, made: &Analysis) -> Plot {
-    let mut shown: Vec<(&QuestionAnalysis, f64, Option<(f64, f64)>)> = made
+    let mut shown: Vec<Shown<'_>> = made
         .questions
         .iter()
         .filter_map(|question| {

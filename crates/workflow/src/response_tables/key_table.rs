@@ -1,6 +1,7 @@
 //! Reads a table of right answers: `question,key`.
 
 use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
 
 use base::table::Table;
 use base::{Fault, Place, SourceText};
@@ -39,14 +40,17 @@ pub(super) fn read_key(text: &SourceText, faults: &mut Vec<Fault>) -> Option<Key
                 place,
                 "this row lacks the question or its right answer",
             ));
-        } else if made.contains_key(&name.text) {
-            faults.push(Fault::new(
+            continue;
+        }
+        match made.entry(name.text) {
+            Entry::Occupied(there) => faults.push(Fault::new(
                 "doubled-key",
                 place,
-                format!("question {} has a second right answer", name.text),
-            ));
-        } else {
-            made.insert(name.text, (right.text, place));
+                format!("question {} has a second right answer", there.key()),
+            )),
+            Entry::Vacant(free) => {
+                free.insert((right.text, place));
+            }
         }
     }
     Some(made)
