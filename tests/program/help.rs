@@ -2,9 +2,21 @@
 
 use tests::Room;
 
-const COMMANDS: [&str; 11] = [
-    "check", "assemble", "print", "pour", "mark", "results", "practise", "rehearse", "verify",
-    "dilute", "panel",
+const COMMANDS: &[&str] = &[
+    "analyse",
+    "assemble",
+    "check",
+    "cut",
+    "dilute",
+    "equate",
+    "mark",
+    "panel",
+    "pour",
+    "practise",
+    "print",
+    "rehearse",
+    "results",
+    "verify",
 ];
 
 #[test]

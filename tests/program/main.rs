@@ -8,6 +8,7 @@
     unreachable_pub
 )]
 
+mod analysis;
 mod appeals;
 mod bad_input;
 mod custody;

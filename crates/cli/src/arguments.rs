@@ -4,7 +4,7 @@ use clap::{Parser, Subcommand};
 use workflow::{Disk, Failure};
 
 use crate::commands::{
-    assemble, check, dilute, mark, panel, pour, practise, print, rehearse, results, verify,
+    analyse, assemble, check, cut, dilute, equate, mark, panel, pour, practise, print, rehearse, results, verify,
 };
 use crate::exit::{CODES, Exit};
 use crate::show;
@@ -31,7 +31,8 @@ fn after_help() -> String {
          valinch print FOLDER       every sheet as PDF\n  \
          valinch pour FOLDER        bottles, water, grams, cautions\n  \
          valinch mark FOLDER        answers to marks with reasons\n  \
-         valinch results FOLDER     decisions and reports\n\n{CODES}"
+         valinch results FOLDER     decisions and reports\n  \
+         valinch analyse FOLDER     questions worst first, figures with intervals\n\n{CODES}"
     )
 }
 
@@ -42,7 +43,10 @@ enum Command {
     Print(print::PrintArguments),
     Pour(pour::PourArguments),
     Mark(mark::MarkArguments),
+    Cut(cut::CutArguments),
     Results(results::ResultsArguments),
+    Analyse(analyse::AnalyseArguments),
+    Equate(equate::EquateArguments),
     Practise(practise::PractiseArguments),
     Rehearse(rehearse::RehearseArguments),
     Verify(verify::VerifyArguments),
@@ -72,7 +76,10 @@ pub(crate) fn run() -> Exit {
         Command::Print(given) => print::run(given, &talk, &around),
         Command::Pour(given) => pour::run(given, &talk, &around),
         Command::Mark(given) => mark::run(given, &talk, &around),
+        Command::Cut(given) => cut::run(given, &talk, &around),
         Command::Results(given) => results::run(given, &talk, &around),
+        Command::Analyse(given) => analyse::run(given, &talk, &around),
+        Command::Equate(given) => equate::run(given, &talk, &around),
         Command::Practise(given) => practise::run(given, &talk, &around),
         Command::Rehearse(given) => rehearse::run(given, &talk, &around),
         Command::Verify(given) => verify::run(given, &talk, &around),

@@ -1,8 +1,11 @@
 //! The commands, one file each.
 
+pub(crate) mod analyse;
 pub(crate) mod assemble;
 pub(crate) mod check;
 pub(crate) mod dilute;
+pub(crate) mod cut;
+pub(crate) mod equate;
 pub(crate) mod mark;
 pub(crate) mod panel;
 pub(crate) mod pour;

@@ -3,10 +3,12 @@
 mod clean_text;
 pub mod content;
 mod fonts;
+mod html_pages;
 mod look;
 mod page_world;
 mod pdf;
 mod pdf_stamp;
+pub mod plot;
 mod printed;
 mod render_fault;
 mod renderer;
@@ -16,6 +18,7 @@ mod template_set;
 mod typst_literal;
 
 pub use fonts::{FontLicence, font_licences};
+pub use html_pages::HtmlPages;
 pub use look::{Language, Look};
 pub use pdf_stamp::PdfStamp;
 pub use printed::Printed;

@@ -6,6 +6,7 @@ use base::{Fault, Place, SourceName};
 use minijinja::value::Value;
 use minijinja::{Environment, Error, UndefinedBehavior};
 
+use crate::html_pages::PAGES;
 use crate::pdf::PageFault;
 use crate::typst_literal::write_value;
 
@@ -17,7 +18,7 @@ macro_rules! shipped {
 }
 
 /// The shipped templates: file name and text.
-const SHIPPED: [(&str, &str); 16] = shipped![
+const SHIPPED: [(&str, &str); 17] = shipped![
     "look.typ.jinja",
     "theory-booklet.typ.jinja",
     "candidate-cover.typ.jinja",
@@ -34,6 +35,7 @@ const SHIPPED: [(&str, &str); 16] = shipped![
     "reference-list.typ.jinja",
     "print-list.typ.jinja",
     "rehearsal-forecast.typ.jinja",
+    "judge-sheet.typ.jinja",
 ];
 
 /// Steps that one page's template may take: enough for thousands of pages, an end for a loop
@@ -58,7 +60,7 @@ impl TemplateSet {
     pub fn new(overrides: &BTreeMap<String, String>) -> Result<Self, Vec<Fault>> {
         let mut faults = Vec::new();
         for name in overrides.keys() {
-            if !SHIPPED.iter().any(|(known, _)| known == name) {
+            if !SHIPPED.iter().chain(&PAGES).any(|(known, _)| known == name) {
                 faults.push(
                     Fault::new(
                         "unknown-template",

@@ -1,15 +1,19 @@
 //! Marks make decisions, report contents, analysis and the rehearsal.
 
+pub mod analysis;
 pub mod appeal;
 pub mod candidate_report;
 pub mod class_list;
+pub mod cut_meeting;
 pub mod decide;
 pub mod decision_words;
+pub mod equating;
 #[cfg(test)]
 mod example;
 pub mod marker;
 pub mod regrade;
 pub mod rehearsal;
+mod resampling;
 pub mod script;
 pub mod summary;
 

@@ -2,14 +2,17 @@
 //! rehearse. The only room besides the register that reads and writes files, and it does so
 //! through [`Surroundings`], so that tests can stand in for the world.
 
+pub mod analyse;
 pub mod answers;
 pub mod appeal;
 pub mod assemble;
 pub mod bank_table;
 pub mod check;
+pub mod cut;
 pub mod decisions;
 pub mod dilute;
 pub mod disk;
+pub mod equate;
 pub mod failure;
 pub mod give_results;
 pub mod incidents;
@@ -23,15 +26,19 @@ pub mod practise;
 pub mod print;
 pub mod regrade;
 pub mod rehearse;
+pub mod response_tables;
 pub mod surroundings;
 pub mod texts;
 pub mod verify;
 
+pub use analyse::{AnalyseReport, AnalyseRequest, PassMark, analyse};
 pub use appeal::{AppealReport, AppealRequest, appeal};
 pub use assemble::{AssembleReport, AssembleRequest, assemble};
 pub use check::{CheckReport, CheckRequest, check};
 pub use dilute::{DiluteReport, DiluteRequest, dilute};
+pub use cut::{CutReport, CutRequest, CutWay, JudgeSheetsRequest, cut, judge_sheets};
 pub use disk::Disk;
+pub use equate::{EquateReport, EquateRequest, equate};
 pub use failure::Failure;
 pub use give_results::{ResultsReport, ResultsRequest, give_results};
 pub use mark::{MarkReport, MarkRequest, mark};
@@ -50,5 +57,8 @@ pub use alcoholometry::StrengthScale;
 pub use assembler::candidate_view::PrintedBody;
 pub use base::{ExamSeed, Fault, Marks};
 pub use question_bank::question::{Level, ReviewState};
+pub use response_tables::TableOptions;
+pub use results::analysis::NEEDS;
+pub use results::equating::Way as EquatingWay;
 pub use results::rehearsal::Population;
 pub use serde::Serialize;

@@ -2,8 +2,9 @@
 
 use crate::content::examiner::{
     CandidateLine, ClassSummary, CrossCheck, FormKey, GuideDescriptor, GuideFact, GuideQuestion,
-    GuideRule, GuideSample, IfThen, KeyLine, KeySheet, MarkerGuide, PourBottle, PourSample,
-    PourSheet, PrintLine, PrintList, QuestionNotice, RehearsalForecast, RoomSheet, SeatLine,
+    GuideRule, GuideSample, IfThen, JudgeSheet, JudgedQuestion, KeyLine, KeySheet, MarkerGuide,
+    PourBottle, PourSample, PourSheet, PrintLine, PrintList, QuestionNotice, RehearsalForecast,
+    RoomSheet, SeatLine,
 };
 use crate::content::{Bar, Distribution, ExamHead, Figure, TimedStep};
 use crate::samples::{cautions, exam, words};
@@ -396,6 +397,29 @@ pub fn class_summary() -> ClassSummary {
             why: "The best third chose A more often than the key; look at the key.".to_owned(),
         }],
         waiting: words(&["C-03, glass 862: the word “quincy” (near: quince)"]),
+    }
+}
+
+/// A judge's sheet.
+#[must_use]
+pub fn judge_sheet() -> JudgeSheet {
+    let question = |number, stem: &str, key: &str| JudgedQuestion {
+        number,
+        stem: stem.to_owned(),
+        key: key.to_owned(),
+    };
+    JudgeSheet {
+        exam: exam(),
+        form: "A".to_owned(),
+        rounds: 2,
+        advice: vec![
+            "Think of ten candidates who just pass. How many of them answer this question rightly?"
+                .to_owned(),
+        ],
+        questions: vec![
+            question(1, "What is the least strength of a whisky?", "40 % vol"),
+            question(2, "Which part of the run is the heart?", "the middle"),
+        ],
     }
 }
 

@@ -11,7 +11,8 @@ pub use candidate::{
     answer_sheets, candidate_covers, labels, packing_lists, reference_list, theory_booklet,
 };
 pub use examiner::{
-    class_summary, key, marker_guide, pour_sheet, print_list, rehearsal_forecast, room_sheet,
+    class_summary, judge_sheet, key, marker_guide, pour_sheet, print_list, rehearsal_forecast,
+    room_sheet,
 };
 pub use print_sample::render;
 pub use released::{appeal_file, candidate_report};

@@ -35,5 +35,6 @@ pub fn render(sheet: Sheet, renderer: &Renderer, look: &Look) -> Result<Printed,
         Sheet::RehearsalForecast => {
             renderer.rehearsal_forecast(&samples::rehearsal_forecast(), look, &stamp)
         }
+        Sheet::JudgeSheet => renderer.judge_sheet(&samples::judge_sheet(), look, &stamp),
     }
 }

@@ -5,6 +5,7 @@ mod appeal_file;
 mod candidate_cover;
 mod candidate_report;
 mod class_summary;
+mod judge_sheet;
 mod key;
 mod labels;
 mod marker_guide;

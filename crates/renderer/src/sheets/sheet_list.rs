@@ -33,6 +33,8 @@ pub enum Sheet {
     PrintList,
     /// What a rehearsal says about the exam to come.
     RehearsalForecast,
+    /// What a judge writes when a cut is set.
+    JudgeSheet,
 }
 
 /// Who may see a sheet.
@@ -50,7 +52,7 @@ pub enum Audience {
 
 impl Sheet {
     /// All sheets.
-    pub const ALL: [Self; 15] = [
+    pub const ALL: [Self; 16] = [
         Self::TheoryBooklet,
         Self::CandidateCover,
         Self::AnswerSheet,
@@ -66,6 +68,7 @@ impl Sheet {
         Self::ReferenceList,
         Self::PrintList,
         Self::RehearsalForecast,
+        Self::JudgeSheet,
     ];
 
     /// The sheet's name in messages.
@@ -87,6 +90,7 @@ impl Sheet {
             Self::ReferenceList => "reference list",
             Self::PrintList => "print list",
             Self::RehearsalForecast => "rehearsal forecast",
+            Self::JudgeSheet => "judge's sheet",
         }
     }
 
@@ -109,6 +113,7 @@ impl Sheet {
             Self::ReferenceList => "reference-list.typ.jinja",
             Self::PrintList => "print-list.typ.jinja",
             Self::RehearsalForecast => "rehearsal-forecast.typ.jinja",
+            Self::JudgeSheet => "judge-sheet.typ.jinja",
         }
     }
 
@@ -128,7 +133,8 @@ impl Sheet {
             | Self::Key
             | Self::ClassSummary
             | Self::PrintList
-            | Self::RehearsalForecast => Audience::Examiner,
+            | Self::RehearsalForecast
+            | Self::JudgeSheet => Audience::Examiner,
             Self::CandidateReport | Self::AppealFile => Audience::Released,
         }
     }

@@ -4,4 +4,5 @@ pub mod difficulty;
 pub mod item_rest_correlation;
 pub mod item_total_correlation;
 pub mod option_table;
+pub mod shrunken_difficulty;
 pub mod upper_lower_groups;

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::path::Path;
 
-use renderer::Renderer;
+use renderer::{HtmlPages, Renderer};
 
 use crate::failure::Failure;
 use crate::surroundings::Surroundings;
@@ -16,6 +16,25 @@ pub(crate) fn renderer_for(
     exam_folder: &Path,
     named: Option<&Path>,
 ) -> Result<Renderer, Failure> {
+    let (overrides, sources) = own_templates(around, exam_folder, named)?;
+    Renderer::new(&overrides).map_err(|faults| Failure::Faults { faults, sources })
+}
+
+/// The pages, with templates of one's own as for [`renderer_for`].
+pub(crate) fn pages_for(
+    around: &dyn Surroundings,
+    exam_folder: &Path,
+    named: Option<&Path>,
+) -> Result<HtmlPages, Failure> {
+    let (overrides, sources) = own_templates(around, exam_folder, named)?;
+    HtmlPages::new(&overrides).map_err(|faults| Failure::Faults { faults, sources })
+}
+
+fn own_templates(
+    around: &dyn Surroundings,
+    exam_folder: &Path,
+    named: Option<&Path>,
+) -> Result<(BTreeMap<String, String>, Sources), Failure> {
     let folder = named.map_or_else(|| exam_folder.join("templates"), Path::to_path_buf);
     let mut overrides = BTreeMap::new();
     let mut sources = Sources::new();
@@ -40,5 +59,5 @@ pub(crate) fn renderer_for(
     if !faults.is_empty() {
         return Err(Failure::Faults { faults, sources });
     }
-    Renderer::new(&overrides).map_err(|faults| Failure::Faults { faults, sources })
+    Ok((overrides, sources))
 }

@@ -1,6 +1,8 @@
 //! Papers for examiners, markers and proctors: these may hold keys and the map of the samples.
 
+mod analysis_page;
 mod class_summary;
+mod judge_sheet;
 mod key_sheet;
 mod marker_guide;
 mod pour_sheet;
@@ -8,7 +10,9 @@ mod print_list;
 mod rehearsal_forecast;
 mod room_sheet;
 
+pub use analysis_page::{AnalysisPage, AnalysisPart, PagePlot, QuestionCard};
 pub use class_summary::{CandidateLine, ClassSummary, QuestionNotice};
+pub use judge_sheet::{JudgeSheet, JudgedQuestion};
 pub use key_sheet::{FormKey, KeyLine, KeySheet};
 pub use marker_guide::{
     GuideDescriptor, GuideFact, GuideQuestion, GuideRule, GuideSample, MarkerGuide,

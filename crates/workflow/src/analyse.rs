@@ -1,0 +1,178 @@
+//! Analyses a sitting, several sittings pooled by form, or tables of answers from anywhere; writes a
+//! page, and what each question did into the bank's history.
+
+mod history;
+mod page;
+mod pictures;
+mod sitting_responses;
+
+use std::path::{Path, PathBuf};
+
+use renderer::content::examiner::AnalysisPage;
+use results::analysis::{
+    Analysis, MarkerSeverity, Responses, SampleWords, analyse as analyse_responses, marker_severity,
+};
+use serde::Serialize;
+
+use crate::failure::Failure;
+use crate::print::pages_for;
+use crate::response_tables::{ReadTables, TableOptions, read_tables, stem};
+use crate::surroundings::Surroundings;
+use crate::texts::Sources;
+
+/// What `analyse` is asked.
+#[derive(Debug, Clone, Default)]
+pub struct AnalyseRequest {
+    /// Folders of sittings, or tables; not both.
+    pub inputs: Vec<PathBuf>,
+    /// How tables are read.
+    pub options: TableOptions,
+    /// The cut; the plan's where none is named.
+    pub pass_mark: Option<PassMark>,
+    /// The page; beside the first input where none is named.
+    pub to: Option<PathBuf>,
+    /// A folder with templates of one's own.
+    pub templates: Option<PathBuf>,
+    /// Leave the bank's history as it is.
+    pub no_history: bool,
+}
+
+/// A cut.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum PassMark {
+    /// In marks.
+    Marks(f64),
+    /// In per cent of full marks.
+    Percent(f64),
+}
+
+/// What was found.
+#[derive(Debug, Clone, Serialize)]
+pub struct AnalyseReport {
+    /// One part for each table of answers: theory, tasting, or the tables pooled.
+    pub parts: Vec<AnalysedPart>,
+    /// What was assumed.
+    pub notes: Vec<String>,
+    /// The page.
+    pub page: PathBuf,
+    /// Files of the bank's history that were written.
+    pub history: Vec<PathBuf>,
+}
+
+/// One part.
+#[derive(Debug, Clone, Serialize)]
+pub struct AnalysedPart {
+    /// The figures.
+    pub analysis: Analysis,
+    /// The markers, where several marked.
+    pub markers: Option<MarkerSeverity>,
+    /// Which words of the panel were found in which sample.
+    pub samples: Vec<SampleWords>,
+}
+
+/// Answers of one part before they are analysed.
+struct Part {
+    responses: Responses,
+    pass_mark: Option<f64>,
+    markers: Option<MarkerSeverity>,
+    samples: Vec<SampleWords>,
+}
+
+/// Analyses, writes the page and the history.
+///
+/// # Errors
+/// When an input cannot be read or has faults, or a file cannot be written.
+pub fn analyse(
+    around: &dyn Surroundings,
+    request: &AnalyseRequest,
+) -> Result<AnalyseReport, Failure> {
+    let (tables, folders): (Vec<PathBuf>, Vec<PathBuf>) = request
+        .inputs
+        .iter()
+        .cloned()
+        .partition(|path| around.has_file(path));
+    if !tables.is_empty() && !folders.is_empty() {
+        return Err(Failure::Refused {
+            what: "tables and folders of sittings are not analysed together".to_owned(),
+            hint: "give one kind, and call again for the other".to_owned(),
+        });
+    }
+    let mut notes = Vec::new();
+    let mut history = Vec::new();
+    let (title, source, parts, page) = if tables.is_empty() {
+        let read = sitting_responses::read_sittings(around, &folders)?;
+        if !request.no_history {
+            history = history::keep(around, &read)?;
+        }
+        let page = folders.first().map_or_else(PathBuf::new, |folder| {
+            folder.join("results").join("analysis.html")
+        });
+        (read.title, read.source, read.parts, page)
+    } else {
+        let read = read_tables(around, &tables, &request.options)?;
+        notes.clone_from(&read.notes);
+        let page = tables.first().map_or_else(PathBuf::new, |table| {
+            table.with_file_name(format!("{}-analysis.html", stem(table)))
+        });
+        let names: Vec<String> = tables.iter().map(|t| t.display().to_string()).collect();
+        let title = format!("Analysis of {}", read.responses.what);
+        (
+            title,
+            format!("From {}.", names.join(", ")),
+            vec![of_tables(read)],
+            page,
+        )
+    };
+    let parts: Vec<AnalysedPart> = parts
+        .into_iter()
+        .map(|part| {
+            let asked = request
+                .pass_mark
+                .map(|mark| share_of(mark, &part.responses));
+            AnalysedPart {
+                analysis: analyse_responses(&part.responses, asked.or(part.pass_mark)),
+                markers: part.markers,
+                samples: part.samples,
+            }
+        })
+        .collect();
+    let page = request.to.clone().unwrap_or(page);
+    let home = request
+        .inputs
+        .first()
+        .map_or(Path::new(""), PathBuf::as_path);
+    let pages = pages_for(around, home, request.templates.as_deref())?;
+    let content: AnalysisPage = page::content(&title, &source, &parts, &notes);
+    let html = pages.analysis(&content).map_err(|fault| Failure::Faults {
+        faults: vec![*fault],
+        sources: Sources::new(),
+    })?;
+    around.write(&page, html.as_bytes())?;
+    Ok(AnalyseReport {
+        parts,
+        notes,
+        page,
+        history,
+    })
+}
+
+fn of_tables(read: ReadTables) -> Part {
+    Part {
+        markers: marker_severity(&read.scripts),
+        responses: read.responses,
+        pass_mark: None,
+        samples: Vec::new(),
+    }
+}
+
+/// A cut as a share of the full marks of all counted questions.
+fn share_of(mark: PassMark, responses: &Responses) -> f64 {
+    match mark {
+        PassMark::Percent(percent) => percent / 100.0,
+        PassMark::Marks(marks) => {
+            let counted = responses.questions.iter().filter(|q| q.counts);
+            let full: f64 = counted.map(|q| q.full).sum();
+            if full > 0.0 { marks / full } else { 0.0 }
+        }
+    }
+}

@@ -1,0 +1,226 @@
+//! The page of an analysis, filled in.
+
+use renderer::content::examiner::{AnalysisPage, AnalysisPart, PagePlot, QuestionCard};
+use renderer::plot::PlotTable;
+use results::analysis::{NEEDS, QuestionAnalysis};
+use results::summary::capitalised;
+use statistics::Refusal;
+
+use super::{AnalysedPart, pictures};
+
+/// The most questions for which the options of all are drawn.
+const MOST_DRAWN: usize = 60;
+
+pub(super) fn content(
+    title: &str,
+    source: &str,
+    parts: &[AnalysedPart],
+    notes: &[String],
+) -> AnalysisPage {
+    AnalysisPage {
+        title: title.to_owned(),
+        source: std::iter::once(source)
+            .chain(notes.iter().map(String::as_str))
+            .collect::<Vec<_>>()
+            .join(" "),
+        parts: parts
+            .iter()
+            .enumerate()
+            .map(|(place, made)| AnalysisPart {
+                heading: if parts.len() == 1 {
+                    "Answers".to_owned()
+                } else {
+                    capitalised(&made.analysis.what)
+                },
+                ..part(place, made)
+            })
+            .collect(),
+        smallest: smallest(),
+    }
+}
+
+fn part(place: usize, made: &AnalysedPart) -> AnalysisPart {
+    let analysis = &made.analysis;
+    let anchor = format!("part{}", place + 1);
+    let worst: Vec<&QuestionAnalysis> = analysis
+        .worst_first
+        .iter()
+        .filter_map(|place| analysis.questions.get(*place))
+        .collect();
+    let drawn = |question: &QuestionAnalysis| {
+        pictures::options(&anchor, question).map(|plot| PagePlot::from(&plot))
+    };
+    let others = analysis
+        .questions
+        .iter()
+        .filter(|question| question.findings.is_empty())
+        .take(MOST_DRAWN)
+        .filter_map(drawn)
+        .collect();
+    AnalysisPart {
+        heading: String::new(),
+        verdict: analysis.verdict.clone(),
+        worst: worst
+            .iter()
+            .map(|question| QuestionCard {
+                name: question.name.clone(),
+                stem: question.stem.clone(),
+                sentences: question
+                    .findings
+                    .iter()
+                    .map(|finding| finding.sentence().to_owned())
+                    .collect(),
+                plot: drawn(question),
+            })
+            .collect(),
+        plots: pictures::plots(&anchor, analysis, made.markers.as_ref(), &made.samples)
+            .iter()
+            .map(PagePlot::from)
+            .collect(),
+        others,
+        questions: questions(&analysis.questions),
+        options: options(&analysis.questions),
+        pooled: pooled(made),
+        refused: analysis.refused.clone(),
+        anchor,
+    }
+}
+
+fn head<const N: usize>(names: [&str; N]) -> Vec<String> {
+    names.map(str::to_owned).to_vec()
+}
+
+fn number(figure: &Result<f64, Refusal>) -> String {
+    figure
+        .as_ref()
+        .map_or_else(|_| "\u{2013}".to_owned(), |value| format!("{value:.2}"))
+}
+
+fn limits(interval: Option<(f64, f64)>) -> String {
+    interval.map_or_else(
+        || "\u{2013}".to_owned(),
+        |(lower, upper)| format!("{lower:.2} to {upper:.2}"),
+    )
+}
+
+fn questions(questions: &[QuestionAnalysis]) -> PlotTable {
+    PlotTable {
+        head: head([
+            "question",
+            "n",
+            "left open",
+            "share earned",
+            "95 % interval",
+            "r with rest",
+            "95 % interval",
+            "upper \u{2212} lower",
+        ]),
+        rows: questions
+            .iter()
+            .map(|question| {
+                let difficulty = question.difficulty.as_ref();
+                let rest = question.with_rest.as_ref();
+                vec![
+                    if question.counts {
+                        question.name.clone()
+                    } else {
+                        format!("{} (does not count)", question.name)
+                    },
+                    question.n.to_string(),
+                    (question.omitted + question.not_reached).to_string(),
+                    difficulty
+                        .map_or_else(|_| "\u{2013}".to_owned(), |d| format!("{:.2}", d.share)),
+                    limits(
+                        difficulty
+                            .ok()
+                            .and_then(|d| d.interval.as_ref().ok())
+                            .map(|l| (l.lower, l.upper)),
+                    ),
+                    rest.map_or_else(|_| "\u{2013}".to_owned(), |r| format!("{:.2}", r.r)),
+                    limits(
+                        rest.ok()
+                            .and_then(|r| r.interval.as_ref().ok())
+                            .map(|l| (l.lower, l.upper)),
+                    ),
+                    number(&question.upper_lower),
+                ]
+            })
+            .collect(),
+    }
+}
+
+fn options(questions: &[QuestionAnalysis]) -> PlotTable {
+    PlotTable {
+        head: head([
+            "question",
+            "option",
+            "chosen by",
+            "of",
+            "r with rest",
+            "mean share of marks",
+        ]),
+        rows: questions
+            .iter()
+            .flat_map(|question| {
+                question.options.iter().map(|option| {
+                    let r = option.with_rest.as_ref().map(|r| r.r).map_err(|r| *r);
+                    vec![
+                        question.name.clone(),
+                        format!("{}{}", option.option, if option.key { " *" } else { "" }),
+                        option.chosen.to_string(),
+                        question.n.to_string(),
+                        number(&r),
+                        number(&option.mean_share),
+                    ]
+                })
+            })
+            .collect(),
+    }
+}
+
+fn pooled(made: &AnalysedPart) -> PlotTable {
+    let Ok(pooled) = &made.analysis.pooled else {
+        return PlotTable::default();
+    };
+    PlotTable {
+        head: head([
+            "question",
+            "answers",
+            "share right",
+            "weight of the data",
+            "both together",
+            "95 % limits",
+        ]),
+        rows: pooled
+            .iter()
+            .map(|question| {
+                let share = &question.share;
+                vec![
+                    question.name.clone(),
+                    share.n.to_string(),
+                    format!("{:.2}", share.observed),
+                    format!("{:.0} %", share.weight_of_data * 100.0),
+                    format!("{:.2}", share.share),
+                    limits(Some((share.lower, share.upper))),
+                ]
+            })
+            .collect(),
+    }
+}
+
+fn smallest() -> PlotTable {
+    PlotTable {
+        head: head(["figure", "candidates", "why so many", "below that"]),
+        rows: NEEDS
+            .iter()
+            .map(|row| {
+                vec![
+                    row.what.to_owned(),
+                    row.least.to_string(),
+                    row.source.to_owned(),
+                    row.instead.to_owned(),
+                ]
+            })
+            .collect(),
+    }
+}

@@ -1,0 +1,217 @@
+//! The answers of sittings as an analysis takes them: theory by question of the bank, tasting by
+//! sample and what was asked.
+
+use std::path::{Path, PathBuf};
+
+use exam_plan::plan::Join;
+use grader::{Award, Item};
+use question_bank::QuestionKind;
+use question_bank::printed_order::place_of;
+use results::analysis::{
+    Answer, AskedQuestion, CandidateAnswers, Responses, SampleWords, sample_words,
+};
+use results::scripts;
+
+use super::Part;
+use crate::failure::Failure;
+use crate::open_sitting::{DrawnSitting, OpenSitting};
+use crate::response_tables::stem;
+use crate::surroundings::Surroundings;
+
+/// Sittings, read.
+pub(super) struct ReadSittings {
+    pub(super) title: String,
+    pub(super) source: String,
+    pub(super) parts: Vec<Part>,
+    /// Each sitting's name with the folder of its bank.
+    pub(super) banks: Vec<(String, PathBuf)>,
+}
+
+/// Reads and pools sittings.
+pub(super) fn read_sittings(
+    around: &dyn Surroundings,
+    folders: &[PathBuf],
+) -> Result<ReadSittings, Failure> {
+    let mut theory = Pool::new("theory");
+    let mut tasting = Pool::new("tasting");
+    let mut samples: Vec<SampleWords> = Vec::new();
+    let (mut titles, mut banks) = (Vec::new(), Vec::new());
+    let (mut theory_cut, mut tasting_cut) = (None, None);
+    for folder in folders {
+        let open = OpenSitting::open(around, folder)?;
+        let awards = open.register.marks()?;
+        let drawn = &open.drawn;
+        if awards.is_empty() {
+            return Err(Failure::Refused {
+                what: format!("{} is not marked yet", folder.display()),
+                hint: format!("valinch mark {}", folder.display()),
+            });
+        }
+        let plan = &drawn.exam.plan;
+        let name = format!("{} {}", plan.date, stem(folder));
+        for script in scripts(&drawn.exam, &drawn.sitting, &awards) {
+            let who = script.place.candidate.to_string();
+            let form = script
+                .place
+                .form
+                .as_ref()
+                .map_or_else(String::new, ToString::to_string);
+            theory.begin(&who, &name, &form);
+            tasting.begin(&who, &name, "");
+            for award in &script.awards {
+                match &award.item {
+                    Item::Theory { .. } => theory.add(theory_answer(drawn, &form, award)),
+                    Item::Tasting { sample, asked, .. } => {
+                        tasting.add(tasting_answer(sample.as_str(), asked, award));
+                    }
+                }
+            }
+        }
+        if folders.len() == 1 {
+            let made = scripts(&drawn.exam, &drawn.sitting, &awards);
+            samples = sample_words(&drawn.exam, &drawn.sitting, &made);
+        }
+        if let Join::Conjunctive { theory, tasting } = plan.pass.join {
+            theory_cut = Some(f64::from(theory) / 1000.0);
+            tasting_cut = Some(f64::from(tasting) / 1000.0);
+        }
+        titles.push(plan.title.clone());
+        banks.push((name, folder.join(Path::new(&plan.bank))));
+        open.register.close()?;
+    }
+    titles.dedup();
+    let parts = [
+        (theory, theory_cut, Vec::new()),
+        (tasting, tasting_cut, samples),
+    ]
+    .into_iter()
+    .filter(|(pool, _, _)| !pool.made.questions.is_empty())
+    .map(|(pool, pass_mark, samples)| Part {
+        responses: pool.made,
+        pass_mark,
+        markers: None,
+        samples,
+    })
+    .collect();
+    let names: Vec<&str> = banks.iter().map(|(name, _)| name.as_str()).collect();
+    Ok(ReadSittings {
+        title: format!("Analysis: {}", titles.join("; ")),
+        source: format!("Sittings: {}.", names.join("; ")),
+        parts,
+        banks,
+    })
+}
+
+/// One question with one answer.
+struct OneAnswer {
+    question: AskedQuestion,
+    answer: Answer,
+}
+
+/// Answers of one part under gathering.
+struct Pool {
+    made: Responses,
+}
+
+impl Pool {
+    fn new(what: &str) -> Self {
+        Self {
+            made: Responses {
+                what: what.to_owned(),
+                ..Responses::default()
+            },
+        }
+    }
+
+    fn begin(&mut self, candidate: &str, sitting: &str, form: &str) {
+        self.made.candidates.push(CandidateAnswers {
+            candidate: candidate.to_owned(),
+            sitting: sitting.to_owned(),
+            form: form.to_owned(),
+            answers: vec![Answer::NotAsked; self.made.questions.len()],
+        });
+    }
+
+    fn add(&mut self, one: OneAnswer) {
+        let known = self
+            .made
+            .questions
+            .iter()
+            .position(|q| q.name == one.question.name);
+        let place = known.unwrap_or_else(|| {
+            self.made.questions.push(one.question);
+            for candidate in &mut self.made.candidates {
+                candidate.answers.push(Answer::NotAsked);
+            }
+            self.made.questions.len() - 1
+        });
+        let last = self.made.candidates.last_mut();
+        if let Some(slot) = last.and_then(|candidate| candidate.answers.get_mut(place)) {
+            *slot = one.answer;
+        }
+    }
+}
+
+fn theory_answer(drawn: &DrawnSitting, form: &str, award: &Award) -> OneAnswer {
+    let Item::Theory { question: id, .. } = &award.item else {
+        return tasting_answer("", "", award);
+    };
+    let known = drawn.exam.bank.questions.get(id);
+    let (mut options, mut key, mut chosen) = (Vec::new(), None, None);
+    if let Some(QuestionKind::BestAnswer(kind)) = known.map(|q| &q.kind) {
+        options = kind
+            .options
+            .iter()
+            .map(|option| base::walk::shortened(&option.text))
+            .collect();
+        key = kind.options.iter().position(|option| option.key);
+        // The letter was printed on this candidate's form; the option is the one in the bank.
+        let mut letters = award.answer.trim().chars();
+        if let (Some(letter), None) = (letters.next(), letters.next()) {
+            let printed = drawn
+                .sitting
+                .forms
+                .iter()
+                .find(|f| f.name.to_string() == form)
+                .and_then(|f| f.questions.iter().find(|q| q.question == *id));
+            chosen = place_of(letter)
+                .and_then(|place| printed.and_then(|printed| printed.order.written_at(place)));
+        }
+    }
+    OneAnswer {
+        question: AskedQuestion {
+            name: id.to_string(),
+            stem: known.map_or_else(String::new, |q| base::walk::shortened(q.kind.stem())),
+            key,
+            options,
+            full: award.of.as_f64(),
+            counts: award.counts,
+        },
+        answer: answer(award, chosen),
+    }
+}
+
+fn tasting_answer(sample: &str, asked: &str, award: &Award) -> OneAnswer {
+    OneAnswer {
+        question: AskedQuestion {
+            name: format!("{sample} {asked}"),
+            stem: String::new(),
+            key: None,
+            options: Vec::new(),
+            full: award.of.as_f64(),
+            counts: award.counts && !award.extra,
+        },
+        answer: answer(award, None),
+    }
+}
+
+fn answer(award: &Award, option: Option<usize>) -> Answer {
+    if award.answer.trim().is_empty() {
+        Answer::Omitted
+    } else {
+        Answer::Given {
+            marks: award.marks().as_f64(),
+            option,
+        }
+    }
+}
