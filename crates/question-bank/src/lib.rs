@@ -1,6 +1,7 @@
 //! Questions, sample records, panels, lexicon, category and region trees: read and checked.
 
 pub mod bank;
+pub mod calibration;
 pub mod check;
 pub mod coverage;
 mod folded_text;
@@ -18,6 +19,7 @@ pub mod taxonomy;
 pub mod word_match;
 
 pub use bank::Bank;
+pub use calibration::Calibration;
 pub use check::{check_questions, check_sources};
 pub use coverage::{CellCoverage, Quota, coverage};
 pub use lexicon::Lexicon;

@@ -40,7 +40,9 @@ pub use surroundings::Surroundings;
 pub use verify::{Export, VerifyReport, VerifyRequest, verify};
 
 // What a caller meets in requests and reports, so that it needs no other room than this one.
+pub use assembler::FormsBeside;
 pub use assembler::candidate_view::PrintedBody;
+pub use assembler::form_report::FormFigures;
 pub use base::{ExamSeed, Fault, Marks};
 pub use results::rehearsal::Population;
 pub use serde::Serialize;

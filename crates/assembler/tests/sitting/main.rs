@@ -8,6 +8,7 @@
 )]
 
 mod forms;
+mod near_best;
 mod pour;
 mod room;
 mod synthetic;
