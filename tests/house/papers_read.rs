@@ -78,7 +78,7 @@ fn the_bank_of_the_paper_is_sound() {
         regions: take(&mut files, "regions.yaml"),
         questions: take_all(&mut files, "questions/", ".yaml"),
         samples,
-        calibration: None,
+        calibration: Some(take(&mut files, "calibration.csv")),
     };
     assert!(files.is_empty(), "blocks that no reader reads: {files:?}");
     let read = read_bank(&texts);

@@ -35,7 +35,9 @@ pub use practise::{Practice, PractiseRequest, TastingPractice};
 pub use print::{PrintReport, PrintRequest, print};
 pub use register::{Head, Moment, RegisterError, Role};
 pub use regrade::{RegradeReport, RegradeRequest, regrade};
-pub use rehearse::{RehearseReport, RehearseRequest, rehearse};
+pub use rehearse::{
+    AgainstReport, AgainstRequest, RehearseReport, RehearseRequest, rehearse, rehearse_against,
+};
 pub use surroundings::Surroundings;
 pub use verify::{Export, VerifyReport, VerifyRequest, verify};
 
@@ -44,5 +46,5 @@ pub use assembler::FormsBeside;
 pub use assembler::candidate_view::PrintedBody;
 pub use assembler::form_report::FormFigures;
 pub use base::{ExamSeed, Fault, Marks};
-pub use results::rehearsal::Population;
+pub use results::rehearsal::{Mishaps, Population, Taster, Wanted};
 pub use serde::Serialize;
