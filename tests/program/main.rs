@@ -12,6 +12,7 @@ mod appeals;
 mod bad_input;
 mod custody;
 mod decisions;
+mod forecasts;
 mod help;
 mod practice;
 mod same_bytes;

@@ -36,7 +36,8 @@ pub use print::{PrintReport, PrintRequest, print};
 pub use register::{Head, Moment, RegisterError, Role};
 pub use regrade::{RegradeReport, RegradeRequest, regrade};
 pub use rehearse::{
-    AgainstReport, AgainstRequest, RehearseReport, RehearseRequest, rehearse, rehearse_against,
+    AgainstReport, AgainstRequest, RehearseReport, RehearseRequest, population_as_in, rehearse,
+    rehearse_against,
 };
 pub use surroundings::Surroundings;
 pub use verify::{Export, VerifyReport, VerifyRequest, verify};

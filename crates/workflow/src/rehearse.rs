@@ -6,7 +6,9 @@
 mod against_sitting;
 mod forecast_sheet;
 
-pub use against_sitting::{AgainstReport, AgainstRequest, Kept, rehearse_against};
+pub use against_sitting::{
+    AgainstReport, AgainstRequest, Kept, population_as_in, rehearse_against,
+};
 
 use std::path::{Path, PathBuf};
 

@@ -78,6 +78,9 @@ pub(crate) fn run(
     Ok(Exit::Done)
 }
 
+/// From this difference of expected marks on it is said that a search would bring forms nearer.
+const WORTH_A_SEARCH: f64 = 0.2;
+
 /// The forms beside each other, and in words how equally hard they are and how that is known.
 fn side_by_side(beside: &FormsBeside) -> String {
     let mut head = vec!["on each form".to_owned()];
@@ -126,14 +129,18 @@ fn side_by_side(beside: &FormsBeside) -> String {
     let mut text = show::table(&head, &rows);
     let [parameters, share, author] = beside.known_from;
     text.push_str(&format!(
-        "\n\nSomebody at the cut of {} is expected to have nearly the same on each form: at most {:.2} \
-         marks apart. Of the questions, {parameters} are known by parameters from answers, {share} by \
+        "\n\nSomebody at the cut of {} is expected to have the same on each form to within {:.2} marks. Of the questions, {parameters} are known by parameters from answers, {share} by \
          a share of right answers, {author} by the author's guess alone; so an expected mean is \
          uncertain by {:.1} marks.",
         percent(beside.cut),
         beside.largest_difference,
         beside.uncertainty
     ));
+    if beside.nearness.is_none() && beside.largest_difference >= WORTH_A_SEARCH {
+        text.push_str(
+            "\nThe forms were drawn by lot; \"draw: near-best\" in the plan would bring them nearer.",
+        );
+    }
     if let Some(near) = &beside.nearness {
         let unit = if near.in_per_cent_of_target {
             " % of the target"

@@ -8,7 +8,7 @@ use workflow::ExamSeed;
 use workflow::Population;
 use workflow::{
     AgainstRequest, Mishaps, RehearseReport, RehearseRequest, Surroundings, Taster, Wanted,
-    rehearse, rehearse_against,
+    population_as_in, rehearse, rehearse_against,
 };
 
 use super::json;
@@ -43,6 +43,10 @@ pub(crate) struct RehearseArguments {
     /// Standard deviation of both abilities
     #[arg(long, value_name = "NUMBER", value_parser = spread)]
     spread: Option<f64>,
+    /// Take means, spreads and correlation from the marks of this past sitting's folder; what is
+    /// given beside it goes before
+    #[arg(long, value_name = "SITTING")]
+    as_in: Option<PathBuf>,
     /// Correlation of the two abilities
     #[arg(long, value_name = "NUMBER", allow_negative_numbers = true, value_parser = correlation)]
     correlation: Option<f64>,
@@ -115,7 +119,19 @@ pub(crate) fn run(
     talk: &Talk,
     around: &dyn Surroundings,
 ) -> Result<Exit> {
-    let usual = Population::default();
+    let mut usual = Population::default();
+    if let Some(sitting) = &given.as_in {
+        usual = population_as_in(around, sitting, &usual)?;
+        talk.say(&format!(
+            "As in {}: theory {:.2} ± {:.2}, tasting {:.2} ± {:.2}, correlation {:.2}.",
+            sitting.display(),
+            usual.theory_mean,
+            usual.theory_deviation,
+            usual.tasting_mean,
+            usual.tasting_deviation,
+            usual.correlation
+        ));
+    }
     let population = Population {
         theory_mean: given.theory_mean.unwrap_or(usual.theory_mean),
         tasting_mean: given.tasting_mean.unwrap_or(usual.tasting_mean),

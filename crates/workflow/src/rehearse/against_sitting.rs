@@ -1,8 +1,8 @@
 //! Sets the forecast of a past sitting beside what happened, and keeps how well it was forecast.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
-use results::rehearsal::{Against, Extent, GraderMarking, Population, against};
+use results::rehearsal::{Against, Extent, GraderMarking, Population, against, population_of};
 use serde::Serialize;
 
 use super::seed_from;
@@ -94,6 +94,36 @@ pub fn rehearse_against(
         sitting,
         against: made,
         kept,
+    })
+}
+
+/// The population that fits the marks of a past sitting.
+///
+/// # Errors
+/// When the sitting is not assembled, not marked, or too small.
+pub fn population_as_in(
+    around: &dyn Surroundings,
+    sitting: &Path,
+    usual: &Population,
+) -> Result<Population, Failure> {
+    let open = OpenSitting::open(around, sitting)?;
+    let awards = open.register.marks()?;
+    let drawn = &open.drawn;
+    let fitted = population_of(
+        &drawn.exam,
+        &drawn.sitting,
+        &awards,
+        &seed_from(&drawn.texts),
+        usual,
+        &GraderMarking::new(&drawn.exam),
+    );
+    open.register.close()?;
+    fitted.ok_or_else(|| Failure::Refused {
+        what: format!(
+            "the sitting in {} has too few marked candidates",
+            sitting.display()
+        ),
+        hint: "five or more show how able a class was; mark it first".to_owned(),
     })
 }
 
