@@ -177,6 +177,8 @@ fn main() {
                 seed: None,
                 sittings: 200,
                 population: workflow::Population::default(),
+                error_at_most: None,
+                wanted: workflow::Wanted::default(),
             };
             black_box(workflow::rehearse(&workflow::Disk, &request).unwrap());
         },

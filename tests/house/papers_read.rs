@@ -78,6 +78,7 @@ pub fn bank_of_the_paper() -> question_bank::Bank {
         regions: take(&mut files, "regions.yaml"),
         questions: take_all(&mut files, "questions/", ".yaml"),
         samples,
+        calibration: Some(take(&mut files, "calibration.csv")),
     };
     assert!(files.is_empty(), "blocks that no reader reads: {files:?}");
     let read = read_bank(&texts);

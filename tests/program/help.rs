@@ -3,20 +3,8 @@
 use tests::Room;
 
 const COMMANDS: &[&str] = &[
-    "analyse",
-    "assemble",
-    "check",
-    "cut",
-    "dilute",
-    "equate",
-    "mark",
-    "panel",
-    "pour",
-    "practise",
-    "print",
-    "rehearse",
-    "results",
-    "verify",
+    "analyse", "assemble", "check", "cut", "dilute", "equate", "mark", "panel", "pour", "practise",
+    "print", "rehearse", "results", "verify",
 ];
 
 #[test]

@@ -11,10 +11,11 @@
 mod analysis;
 mod appeals;
 mod bad_input;
-mod custody;
 mod check;
+mod custody;
 mod decisions;
 mod dilute;
+mod forecasts;
 mod help;
 mod incidents;
 mod panel;

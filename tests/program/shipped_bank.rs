@@ -55,6 +55,7 @@ fn texts() -> BankTexts {
                 }
             })
             .collect(),
+        calibration: None,
     }
 }
 

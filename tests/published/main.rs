@@ -18,6 +18,7 @@ mod equating;
 mod equating_by_curves;
 mod expected;
 mod fairness;
+mod form_cases;
 mod generalisability;
 mod item_analysis;
 mod item_lint;

@@ -11,14 +11,17 @@
 //! Only operational questions count, none that are for practice only. Pretest questions come beyond
 //! the cells, from the plan's cells, obey the same enemies and are spread over cells and forms.
 //!
-//! Another assembler (an optimal one) stands behind the same function: bank, theory part and seed
-//! in, forms or all faults out.
+//! Where the plan asks for it (`draw: near-best`), [`crate::form_near_best`] stands behind the same
+//! function: bank, theory part and seed in, forms or all faults out.
 
 use base::{ExamSeed, Fault, Purpose, QuestionId, Stream};
-use exam_plan::plan::TheoryPart;
+use exam_plan::plan::{Draw, NearBest, TheoryPart};
 use question_bank::Bank;
 use question_bank::question::Difficulty;
 
+use crate::form_build::build;
+use crate::form_explain::{Reason, explain};
+use crate::form_near_best::{draw_near_best, impossible};
 use crate::form_need::form_need;
 use crate::form_pool::FormPool;
 
@@ -63,17 +66,31 @@ pub fn draw_forms(
     if !need.faults.is_empty() {
         return Err(need.faults);
     }
+    match &theory.draw {
+        Draw::ByLot => draw_by_lot(&pool, theory, need.forced, bank, seed),
+        Draw::NearBest(near) => draw_near_best(bank, &pool, theory, near, need.forced, seed),
+    }
+}
+
+/// The draw by lot.
+fn draw_by_lot(
+    pool: &FormPool<'_>,
+    theory: &TheoryPart,
+    forced: u64,
+    bank: &Bank,
+    seed: &ExamSeed,
+) -> Result<DrawnForms, Vec<Fault>> {
     let pretest = usize::try_from(theory.pretest).unwrap_or(usize::MAX);
     let mut best: Option<(Cost, Draft<'_>, Vec<Vec<usize>>)> = None;
     let mut nearest: Option<(Cost, Draft<'_>)> = None;
     let mut sound = 0;
     for attempt in 0..MOST_ATTEMPTS {
         let mut stream = Stream::new(seed, Purpose::FormQuestions, attempt);
-        let mut draft = Draft::new(&pool, theory);
+        let mut draft = Draft::new(pool, theory);
         draft.fill(&mut stream);
         draft.search(&mut stream, Aim::Sound);
         if draft.cost.is_sound() {
-            let perfect = draft.perfect(need.forced);
+            let perfect = draft.perfect(forced);
             draft.search(&mut stream, Aim::Level(perfect));
             if let Some(extra) = draw_pretest(&draft, pretest, &mut stream) {
                 sound += 1;
@@ -93,7 +110,7 @@ pub fn draw_forms(
     }
     match (best, nearest) {
         (Some((_, draft, extra)), _) => Ok(draft.finish(extra)),
-        (None, Some((_, draft))) => Err(vec![draft.what_stood_in_the_way(theory)]),
+        (None, Some((_, draft))) => Err(vec![why_none(bank, &draft, theory)]),
         // Not reached: every attempt leaves a draft in one of the two.
         (None, None) => Err(vec![Fault::new(
             "no-draw",
@@ -101,6 +118,20 @@ pub fn draw_forms(
             "no form could be drawn",
         )]),
     }
+}
+
+/// Why no draw was found: proven where it can be, else what stood in the way of the best attempt.
+fn why_none(bank: &Bank, draft: &Draft<'_>, theory: &TheoryPart) -> Fault {
+    let overlap = theory
+        .overlap
+        .and_then(|overlap| usize::try_from(overlap).ok());
+    let plain = NearBest::plain(draft.pool.place.clone());
+    if let Ok(built) = build(bank, draft.pool, theory, &plain, overlap)
+        && let Reason::Impossible(why) = explain(&built.model)
+    {
+        return impossible(draft.pool, theory, &why);
+    }
+    draft.what_stood_in_the_way(theory)
 }
 
 /// How far a draft is from what is wanted; the first member that differs decides.

@@ -4,7 +4,8 @@ use clap::{Parser, Subcommand};
 use workflow::{Disk, Failure};
 
 use crate::commands::{
-    analyse, assemble, check, cut, dilute, equate, mark, panel, pour, practise, print, rehearse, results, verify,
+    analyse, assemble, check, cut, dilute, equate, mark, panel, pour, practise, print, rehearse,
+    results, verify,
 };
 use crate::exit::{CODES, Exit};
 use crate::show;

@@ -3,8 +3,8 @@
 pub(crate) mod analyse;
 pub(crate) mod assemble;
 pub(crate) mod check;
-pub(crate) mod dilute;
 pub(crate) mod cut;
+pub(crate) mod dilute;
 pub(crate) mod equate;
 pub(crate) mod mark;
 pub(crate) mod panel;

@@ -18,6 +18,8 @@ pub(crate) enum Exit {
     NotAsWritten = 4,
     /// A file or the register cannot be read or written.
     CannotReadOrWrite = 5,
+    /// A rehearsal does not show what was wanted of the exam.
+    NotAsWanted = 6,
     /// A mistake of this program.
     Defect = 70,
 }
@@ -31,6 +33,7 @@ Exit codes:
   3   refused; nothing was changed
   4   what was checked is not as it was written or sealed
   5   a file or the register cannot be read or written
+  6   a rehearsal does not show what was wanted of the exam
   70  a mistake of this program";
 
 impl From<Exit> for std::process::ExitCode {

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use base::{CellId, Marks, Place, SampleId};
+use base::{CellId, Marks, Place, QuestionId, SampleId};
 use question_bank::question::Level;
 use serde::Serialize;
 
@@ -54,6 +54,61 @@ pub struct TheoryPart {
     pub pretest: u32,
     /// At most this many counted questions common to any two forms.
     pub overlap: Option<u32>,
+    /// How the forms are drawn.
+    pub draw: Draw,
+}
+
+/// How forms are drawn.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Draw {
+    /// By lot, then made level by the author's guess of difficulty.
+    ByLot,
+    /// By a search for the forms that come nearest to what is aimed at.
+    NearBest(Box<NearBest>),
+}
+
+/// What a draw near the best keeps and aims at, beyond cells, enemies and overlap.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NearBest {
+    /// Where it stands in the plan.
+    pub place: Place,
+    /// Information wanted at abilities; none: that of average questions around the cut.
+    pub target: Vec<InformationTarget>,
+    /// At most so many words to read on a form.
+    pub words: Option<u32>,
+    /// At most so many questions that were on a form on this day (`YYYY-MM-DD`) or later.
+    pub used_lately: Option<(String, u32)>,
+    /// At most so many questions whose key always stands at the same letter.
+    pub same_letter: Option<u32>,
+    /// Questions that stand on every form, with their places in the plan.
+    pub anchors: Vec<(QuestionId, Place)>,
+    /// The cut, in thousandths of full marks.
+    pub cut: u32,
+}
+
+/// Information wanted at an ability.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct InformationTarget {
+    /// The ability.
+    pub ability: f64,
+    /// The information of a form there.
+    pub information: f64,
+}
+
+impl NearBest {
+    /// Nothing beyond what every draw keeps; the place is where a fault is shown.
+    #[must_use]
+    pub fn plain(place: Option<Place>) -> Self {
+        Self {
+            place: place.unwrap_or_else(|| Place::whole(&base::SourceName::new("plan.yaml"))),
+            target: Vec::new(),
+            words: None,
+            used_lately: None,
+            same_letter: None,
+            anchors: Vec::new(),
+            cut: 600,
+        }
+    }
 }
 
 impl TheoryPart {

@@ -1,6 +1,7 @@
 //! Readers of the texts an exam folder holds.
 
 mod asked_text;
+mod draw_text;
 mod exam_check;
 mod flight_check;
 mod flight_rules_text;

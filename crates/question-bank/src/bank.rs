@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use base::{CellId, QuestionId, SampleId};
 
+use crate::calibration::Calibration;
 use crate::lexicon::Lexicon;
 use crate::question::Question;
 use crate::sample_record::SampleRecord;
@@ -22,6 +23,8 @@ pub struct Bank {
     pub cells: Vec<(CellId, String)>,
     /// Questions by id.
     pub questions: BTreeMap<QuestionId, Question>,
+    /// What answers have shown about questions; none where the bank has no such table.
+    pub calibration: BTreeMap<QuestionId, Calibration>,
     /// Sample records by id.
     pub samples: BTreeMap<SampleId, SampleRecord>,
     /// The words.

@@ -1,6 +1,7 @@
 //! Questions, sample records, panels, lexicon, category and region trees: read and checked.
 
 pub mod bank;
+pub mod calibration;
 pub mod check;
 pub mod coverage;
 pub mod drawn_numbers;
@@ -17,14 +18,15 @@ pub mod question_kind;
 pub mod read;
 pub mod reference_tasting;
 pub mod sample_record;
-pub mod shape;
 pub mod scheme;
+pub mod shape;
 pub mod similarity;
 pub mod tasting_key;
 pub mod taxonomy;
 pub mod word_match;
 
 pub use bank::Bank;
+pub use calibration::Calibration;
 pub use check::{check_questions, check_sources};
 pub use coverage::{CellCoverage, Quota, coverage};
 pub use drawn_numbers::DrawnNumbers;

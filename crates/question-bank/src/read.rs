@@ -4,6 +4,7 @@ mod answer_options;
 mod bank_folder;
 mod bank_text;
 mod calendar_date;
+mod calibration_table;
 mod doubled;
 mod lexicon_text;
 mod panel_table;

@@ -239,6 +239,7 @@ pub(crate) fn exam(shape: Shape, join: Join) -> (Exam, Sitting) {
             .iter()
             .map(|q| (q.id.clone(), q.clone()))
             .collect(),
+        calibration: BTreeMap::new(),
         samples: samples.iter().map(|s| (s.id.clone(), s.clone())).collect(),
         lexicon: lexicon(),
         categories: tree(&[
@@ -274,6 +275,7 @@ pub(crate) fn exam(shape: Shape, join: Join) -> (Exam, Sitting) {
             }],
             pretest: 0,
             overlap: None,
+            draw: exam_plan::plan::Draw::ByLot,
         }),
         tasting: (shape.samples > 0).then(|| TastingPart {
             minutes: 30,

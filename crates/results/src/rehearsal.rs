@@ -8,12 +8,17 @@
 //! |---|---|
 //! | candidates | sitting × 1,000,000 + candidate, both counted from 0 |
 //! | the same candidates a second time, for reliability | the same + 2^62 |
+//! | what goes wrong for a candidate | the candidate's + 2^61 |
 //! | guessers | 2^63 + kind × 2^48 + number |
 //! | expected scores by ability | 2^63 + 2^62 + part × 2^48 + ability × 1,000,000 + number |
 
+pub mod against;
+pub mod closer;
+mod closer_words;
 pub mod draws;
 pub mod forecast;
 pub mod marking;
+mod past_population;
 pub mod population;
 mod prepared;
 mod reliability;
@@ -23,10 +28,15 @@ mod tasting_answers;
 mod theory_answers;
 mod true_scores;
 mod verdict;
+pub mod wanted;
 
+pub use against::{Against, AgainstLine, against};
+pub use closer::Closer;
 pub use forecast::{Extent, Forecast, forecast};
 pub use marking::{GraderMarking, Marking};
-pub use population::{Guesser, Pace, Population, Taster};
+pub use past_population::population_of;
+pub use population::{Guesser, Mishaps, Pace, Population, Taster};
 pub use reliability::{AlphaForecast, ParallelReliability};
 pub use simulate::{SimulatedAnswer, simulate_answers};
 pub use verdict::pass_rule_in_words;
+pub use wanted::{Wanted, not_met};

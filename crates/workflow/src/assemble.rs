@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use assembler::Sitting;
+use assembler::{FormsBeside, Sitting, forms_beside};
 use base::{ExamSeed, Fault};
 use exam_plan::Exam;
 use register::{Act, By, Details, Register, Role};
@@ -34,6 +34,8 @@ pub struct AssembleReport {
     pub was_there: bool,
     /// Forms with their number of questions.
     pub forms: Vec<(String, usize)>,
+    /// The forms side by side; none without a theory part.
+    pub beside: Option<FormsBeside>,
     /// Candidates in the room.
     pub in_the_room: usize,
     /// Candidates with a kit.
@@ -72,7 +74,7 @@ pub fn assemble(
         register.note(Act::Decided, &by, details)?;
     }
     register.close()?;
-    Ok(report(&path, false, &sitting, loaded.weaknesses))
+    Ok(report(&path, false, &sitting, &loaded))
 }
 
 /// The named decisions by which keys below the floor are used all the same.
@@ -138,14 +140,14 @@ fn again(
         ));
     }
     register.close()?;
-    Ok(report(path, true, &sitting, loaded.weaknesses.clone()))
+    Ok(report(path, true, &sitting, loaded))
 }
 
 fn report(
     path: &Path,
     was_there: bool,
     sitting: &Sitting,
-    weaknesses: Vec<Fault>,
+    loaded: &LoadedFolder,
 ) -> AssembleReport {
     let in_the_room = sitting.places.iter().filter(|p| p.seat.is_some()).count();
     AssembleReport {
@@ -156,11 +158,12 @@ fn report(
             .iter()
             .map(|f| (f.name.to_string(), f.questions.len()))
             .collect(),
+        beside: forms_beside(&loaded.exam.bank, &loaded.exam.plan, &sitting.forms),
         in_the_room,
         with_kits: sitting.places.len() - in_the_room,
         glasses: sitting.places.iter().map(|p| p.glasses.len()).sum(),
         shortfalls: sitting.shortfalls.clone(),
-        weaknesses,
+        weaknesses: loaded.weaknesses.clone(),
     }
 }
 

@@ -19,8 +19,8 @@ pub mod incidents;
 pub mod load;
 pub mod mark;
 pub mod open_sitting;
-pub mod planned_cover;
 pub mod panel;
+pub mod planned_cover;
 pub mod pour;
 pub mod practise;
 pub mod print;
@@ -35,8 +35,8 @@ pub use analyse::{AnalyseReport, AnalyseRequest, PassMark, analyse};
 pub use appeal::{AppealReport, AppealRequest, appeal};
 pub use assemble::{AssembleReport, AssembleRequest, assemble};
 pub use check::{CheckReport, CheckRequest, check};
-pub use dilute::{DiluteReport, DiluteRequest, dilute};
 pub use cut::{CutReport, CutRequest, CutWay, JudgeSheetsRequest, cut, judge_sheets};
+pub use dilute::{DiluteReport, DiluteRequest, dilute};
 pub use disk::Disk;
 pub use equate::{EquateReport, EquateRequest, equate};
 pub use failure::Failure;
@@ -48,17 +48,23 @@ pub use practise::{Practice, PractiseRequest, TastingPractice};
 pub use print::{PrintReport, PrintRequest, print};
 pub use register::{Head, Moment, RegisterError, Role};
 pub use regrade::{RegradeReport, RegradeRequest, regrade};
-pub use rehearse::{RehearseReport, RehearseRequest, rehearse};
+pub use rehearse::{
+    AgainstReport, AgainstRequest, RehearseReport, RehearseRequest, population_as_in, rehearse,
+    rehearse_against,
+};
 pub use surroundings::Surroundings;
 pub use verify::{Export, VerifyReport, VerifyRequest, verify};
 
 // What a caller meets in requests and reports, so that it needs no other room than this one.
 pub use alcoholometry::StrengthScale;
+pub use assembler::FormsBeside;
 pub use assembler::candidate_view::PrintedBody;
+pub use assembler::form_report::FormFigures;
 pub use base::{ExamSeed, Fault, Marks};
 pub use question_bank::question::{Level, ReviewState};
 pub use response_tables::TableOptions;
 pub use results::analysis::NEEDS;
 pub use results::equating::Way as EquatingWay;
 pub use results::rehearsal::Population;
+pub use results::rehearsal::{Mishaps, Population, Taster, Wanted};
 pub use serde::Serialize;

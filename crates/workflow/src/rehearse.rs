@@ -3,7 +3,12 @@
 //! The same functions as on the day draw, print, take in, mark and decide; only the answers are
 //! simulated. Everything goes into one folder that is replaced as a whole by the next rehearsal.
 
+mod against_sitting;
 mod forecast_sheet;
+
+pub use against_sitting::{
+    AgainstReport, AgainstRequest, Kept, population_as_in, rehearse_against,
+};
 
 use std::path::{Path, PathBuf};
 
@@ -11,7 +16,8 @@ use base::ExamSeed;
 use register::{By, Register, Role};
 use renderer::{PdfStamp, Renderer};
 use results::rehearsal::{
-    Extent, Forecast, GraderMarking, Population, SimulatedAnswer, forecast, simulate_answers,
+    Extent, Forecast, GraderMarking, Population, SimulatedAnswer, Wanted, forecast, not_met,
+    simulate_answers,
 };
 use serde::Serialize;
 use sha2::{Digest, Sha256};
@@ -25,6 +31,7 @@ use crate::pour::{PourReport, plan_of, report as pour_report};
 use crate::print::head::{exam_head, look};
 use crate::print::{PrintReport, PrintRequest, print_open, renderer_for};
 use crate::surroundings::Surroundings;
+use crate::texts::Texts;
 
 /// What stands on every sheet of a rehearsal.
 const NOTE: &str = "Rehearsal: simulated candidates, not the exam";
@@ -44,6 +51,10 @@ pub struct RehearseRequest {
     pub sittings: u32,
     /// Whom to simulate.
     pub population: Population,
+    /// No more sittings once the simulation error of each part's mean share is at most this.
+    pub error_at_most: Option<f64>,
+    /// What is wanted of the exam.
+    pub wanted: Wanted,
 }
 
 /// What came of it.
@@ -63,6 +74,8 @@ pub struct RehearseReport {
     pub results: ResultsReport,
     /// What could not be had in the draw.
     pub shortfalls: Vec<String>,
+    /// What was wanted of the exam and is not forecast.
+    pub not_met: Vec<String>,
 }
 
 /// Rehearses an exam.
@@ -171,6 +184,7 @@ impl Way<'_> {
 
         let extent = Extent {
             sittings: request.sittings,
+            error_at_most: request.error_at_most,
             ..Extent::default()
         };
         let forecast = forecast(
@@ -214,6 +228,7 @@ impl Way<'_> {
                 ..results
             },
             folder: folder.to_owned(),
+            not_met: not_met(&forecast, &request.wanted),
             forecast,
             pour,
             marking,
@@ -224,9 +239,14 @@ impl Way<'_> {
 
 /// A seed from the texts: no secret, since nothing of a rehearsal is.
 fn seed_of_texts(loaded: &LoadedFolder) -> ExamSeed {
+    seed_from(&loaded.texts)
+}
+
+/// A seed from texts.
+fn seed_from(texts: &Texts) -> ExamSeed {
     let mut hash = Sha256::new();
     hash.update(b"valinch rehearsal 1");
-    for text in loaded.texts.to_store() {
+    for text in texts.to_store() {
         for part in [text.name.as_bytes(), text.text.as_bytes()] {
             hash.update((part.len() as u64).to_be_bytes());
             hash.update(part);

@@ -162,6 +162,7 @@ impl Texts {
                 .map(|(_, text)| text.clone())
                 .collect(),
             samples: self.samples("bank/samples/"),
+            calibration: self.by_name.get(&format!("{BANK}calibration.csv")).cloned(),
         })
     }
 
@@ -187,6 +188,7 @@ impl Texts {
             "lexicon.yaml",
             "categories.yaml",
             "regions.yaml",
+            "calibration.csv",
         ] {
             let path = folder.join(name);
             if around.has_file(&path) {

@@ -9,6 +9,7 @@
 
 mod codes;
 mod forms;
+mod near_best;
 mod pour;
 mod room;
 mod synthetic;

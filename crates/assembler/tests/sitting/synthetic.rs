@@ -139,6 +139,7 @@ pub fn bank(sizes: &[usize]) -> Bank {
             .map(|c| (cell(c), format!("Cell {c}")))
             .collect(),
         questions: BTreeMap::new(),
+        calibration: BTreeMap::new(),
         samples: BTreeMap::new(),
         lexicon: Lexicon::default(),
         categories: tree(),
@@ -187,6 +188,7 @@ pub fn theory(forms: u32, wanted: &[u32], overlap: Option<u32>) -> TheoryPart {
             .collect(),
         pretest: 0,
         overlap,
+        draw: exam_plan::plan::Draw::ByLot,
     }
 }
 

@@ -6,7 +6,10 @@ use anyhow::Result;
 use clap::Args;
 use workflow::ExamSeed;
 use workflow::Population;
-use workflow::{RehearseRequest, Surroundings, rehearse};
+use workflow::{
+    AgainstRequest, Mishaps, RehearseReport, RehearseRequest, Surroundings, Taster, Wanted,
+    population_as_in, rehearse, rehearse_against,
+};
 
 use super::json;
 use crate::exit::Exit;
@@ -20,7 +23,7 @@ use crate::talk::Talk;
 /// alike each time.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Example:\n  valinch rehearse examples/certificate\n  valinch rehearse examples/certificate --sittings 1000 --tasting-mean -0.5"
+    after_help = "Example:\n  valinch rehearse examples/certificate\n  valinch rehearse examples/certificate --sittings 1000 --tasting-mean -0.5\n  valinch rehearse examples/certificate --wants-reliability 0.7"
 )]
 pub(crate) struct RehearseArguments {
     /// The exam's folder
@@ -40,6 +43,47 @@ pub(crate) struct RehearseArguments {
     /// Standard deviation of both abilities
     #[arg(long, value_name = "NUMBER", value_parser = spread)]
     spread: Option<f64>,
+    /// Take means, spreads and correlation from the marks of this past sitting's folder; what is
+    /// given beside it goes before
+    #[arg(long, value_name = "SITTING")]
+    as_in: Option<PathBuf>,
+    /// Correlation of the two abilities
+    #[arg(long, value_name = "NUMBER", allow_negative_numbers = true, value_parser = correlation)]
+    correlation: Option<f64>,
+    /// Ability that tasters lose with each glass after the first
+    #[arg(long, value_name = "NUMBER", value_parser = spread, default_value_t = 0.0)]
+    fatigue: f64,
+    /// Ability that tasters lose in the glass after a heavy sample
+    #[arg(long, value_name = "NUMBER", value_parser = spread, default_value_t = 0.0)]
+    carry_over: f64,
+    /// Per cent of tasters who name a category by its colour where they do not know it
+    #[arg(long, value_name = "PER CENT", value_parser = per_cent, default_value_t = 0.0)]
+    colour_led: f64,
+    /// Per cent of candidates who do not come
+    #[arg(long, value_name = "PER CENT", value_parser = per_cent, default_value_t = 0.0)]
+    no_shows: f64,
+    /// Per cent of glasses that break before they are tasted
+    #[arg(long, value_name = "PER CENT", value_parser = per_cent, default_value_t = 0.0)]
+    broken_glasses: f64,
+    /// Per cent of theory sheets that cannot be read
+    #[arg(long, value_name = "PER CENT", value_parser = per_cent, default_value_t = 0.0)]
+    unreadable: f64,
+    /// Stop simulating when each part's mean is known to within so many per cent of full marks
+    #[arg(long, value_name = "PER CENT", value_parser = per_cent)]
+    error_at_most: Option<f64>,
+    /// End with code 6 where a part or the total has a lower reliability
+    #[arg(long, value_name = "NUMBER", value_parser = share)]
+    wants_reliability: Option<f64>,
+    /// End with code 6 where a guesser of any kind passes more often, per cent
+    #[arg(long, value_name = "PER CENT", value_parser = per_cent)]
+    wants_guessers_at_most: Option<f64>,
+    /// End with code 6 where more decisions are wrong, per cent of candidates
+    #[arg(long, value_name = "PER CENT", value_parser = per_cent)]
+    wants_wrong_at_most: Option<f64>,
+    /// Set the forecast of this marked sitting's folder beside what happened, and keep how well it
+    /// was forecast in FOLDER/forecast-record.csv; nothing is printed
+    #[arg(long, value_name = "SITTING")]
+    against: Option<PathBuf>,
     /// A seed of your own, 64 hexadecimal digits; made from the exam's texts by default
     #[arg(long, value_name = "HEX")]
     seed: Option<ExamSeed>,
@@ -54,6 +98,15 @@ fn ability(text: &str) -> Result<f64, String> {
 fn spread(text: &str) -> Result<f64, String> {
     bounded(text, 0.0, 4.0)
 }
+fn correlation(text: &str) -> Result<f64, String> {
+    bounded(text, -1.0, 1.0)
+}
+fn per_cent(text: &str) -> Result<f64, String> {
+    bounded(text, 0.0, 100.0)
+}
+fn share(text: &str) -> Result<f64, String> {
+    bounded(text, 0.0, 1.0)
+}
 fn bounded(text: &str, least: f64, most: f64) -> Result<f64, String> {
     match text.parse::<f64>() {
         Ok(number) if (least..=most).contains(&number) => Ok(number),
@@ -66,25 +119,60 @@ pub(crate) fn run(
     talk: &Talk,
     around: &dyn Surroundings,
 ) -> Result<Exit> {
-    let usual = Population::default();
+    let mut usual = Population::default();
+    if let Some(sitting) = &given.as_in {
+        usual = population_as_in(around, sitting, &usual)?;
+        talk.say(&format!(
+            "As in {}: theory {:.2} ± {:.2}, tasting {:.2} ± {:.2}, correlation {:.2}.",
+            sitting.display(),
+            usual.theory_mean,
+            usual.theory_deviation,
+            usual.tasting_mean,
+            usual.tasting_deviation,
+            usual.correlation
+        ));
+    }
     let population = Population {
         theory_mean: given.theory_mean.unwrap_or(usual.theory_mean),
         tasting_mean: given.tasting_mean.unwrap_or(usual.tasting_mean),
         theory_deviation: given.spread.unwrap_or(usual.theory_deviation),
         tasting_deviation: given.spread.unwrap_or(usual.tasting_deviation),
-        ..usual
+        correlation: given.correlation.unwrap_or(usual.correlation),
+        taster: Taster {
+            fatigue: given.fatigue,
+            carry_over: given.carry_over,
+            colour_led: given.colour_led / 100.0,
+            ..usual.taster
+        },
+        mishaps: Mishaps {
+            no_show: given.no_shows / 100.0,
+            broken_glass: given.broken_glasses / 100.0,
+            unreadable_sheet: given.unreadable / 100.0,
+        },
     };
+    if let Some(sitting) = &given.against {
+        return beside_the_outcome(given, sitting, population, talk, around);
+    }
     let request = RehearseRequest {
         folder: given.folder.clone(),
         to: given.to.clone(),
         seed: given.seed.clone(),
         sittings: given.sittings,
         population,
+        error_at_most: given.error_at_most.map(|error| error / 100.0),
+        wanted: Wanted {
+            reliability: given.wants_reliability,
+            guessers: given.wants_guessers_at_most.map(|share| share / 100.0),
+            wrong: given.wants_wrong_at_most.map(|share| share / 100.0),
+        },
     };
     let report = rehearse(around, &request)?;
     if given.json {
         json(talk, &report)?;
-        return Ok(Exit::Done);
+        return Ok(ended(&report));
+    }
+    for sentence in &report.not_met {
+        talk.data(&format!("! {sentence}"));
     }
     for sentence in &report.forecast.verdict {
         talk.data(&format!("· {sentence}"));
@@ -116,6 +204,76 @@ pub(crate) fn run(
         "next: look at {}/forecast.pdf, change the plan, rehearse again; then valinch assemble {}",
         report.folder.display(),
         given.folder.display()
+    ));
+    Ok(ended(&report))
+}
+
+fn ended(report: &RehearseReport) -> Exit {
+    if report.not_met.is_empty() {
+        Exit::Done
+    } else {
+        Exit::NotAsWanted
+    }
+}
+
+/// The forecast of a past sitting beside its outcome.
+fn beside_the_outcome(
+    given: &RehearseArguments,
+    sitting: &std::path::Path,
+    population: Population,
+    talk: &Talk,
+    around: &dyn Surroundings,
+) -> Result<Exit> {
+    let request = AgainstRequest {
+        folder: given.folder.clone(),
+        sitting: sitting.to_owned(),
+        sittings: given.sittings,
+        population,
+    };
+    let report = rehearse_against(around, &request)?;
+    if given.json {
+        json(talk, &report)?;
+        return Ok(Exit::Done);
+    }
+    talk.data(&format!(
+        "{}, {}",
+        report.sitting,
+        show::count(report.against.candidates, "candidate")
+    ));
+    talk.data("");
+    let rows: Vec<Vec<String>> = report
+        .against
+        .figures
+        .iter()
+        .map(|line| {
+            let number = |value: f64| format!("{value:.3}");
+            vec![
+                line.what.clone(),
+                number(line.forecast),
+                format!("{} to {}", number(line.low), number(line.high)),
+                number(line.outcome),
+                if line.inside { "yes" } else { "no" }.to_owned(),
+            ]
+        })
+        .collect();
+    let head = [
+        "figure",
+        "forecast",
+        "nine sittings in ten",
+        "outcome",
+        "inside",
+    ];
+    talk.data(&show::table(&head, &rows));
+    talk.data("");
+    for sentence in &report.against.verdict {
+        talk.data(&format!("· {sentence}"));
+    }
+    talk.data(&format!(
+        "· Over {} kept in {}, {} of {} outcomes lay where nine in ten should.",
+        show::count(report.kept.sittings, "sitting"),
+        report.kept.table.display(),
+        report.kept.inside,
+        report.kept.outcomes
     ));
     Ok(Exit::Done)
 }

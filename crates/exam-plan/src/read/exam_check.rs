@@ -19,6 +19,7 @@ pub fn check_exam(exam: &Exam) -> Vec<Fault> {
     }
     drawings(exam, &mut faults);
     seats(exam, &mut faults);
+    faults.extend(more_forms_than_needed(exam));
     faults
 }
 
@@ -121,6 +122,20 @@ fn cannot_be_asked(asked: &Asked, sample: &question_bank::SampleRecord) -> Optio
         },
         Asked::Aroma { .. } | Asked::Category | Asked::Region | Asked::Strength { .. } => None,
     }
+}
+
+/// More forms than people: some would be nobody's.
+fn more_forms_than_needed(exam: &Exam) -> Option<Fault> {
+    let theory = exam.plan.theory.as_ref()?;
+    let people = exam.roster.candidates.len();
+    let forms = usize::try_from(theory.forms).unwrap_or(usize::MAX);
+    (forms > people.max(1)).then(|| {
+        let place = theory.cells.first().map(|quota| quota.place.clone());
+        let what = format!("{forms} forms are planned for {people} candidates: some are nobody's");
+        Fault::weakness("more-forms-than-needed", place, what)
+            .allowed(format!("forms: 1 to {}", people.max(1)))
+            .hint("neighbours need different forms: two in a row of seats, four where diagonals count")
+    })
 }
 
 fn seats(exam: &Exam, faults: &mut Vec<Fault>) {

@@ -9,9 +9,10 @@ use base::{CellId, Checked, Fault, Marks, SourceText};
 use question_bank::question::Level;
 
 use super::asked_text::{default_questions, read_questions};
+use super::draw_text::read_draw;
 use super::flight_rules_text::read_rules;
 use crate::plan::{
-    CellQuota, CodeSharing, Join, Paper, PassRule, Plan, Pour, ServingStrength, TastingPart,
+    CellQuota, CodeSharing, Draw, Join, Paper, PassRule, Plan, Pour, ServingStrength, TastingPart,
     TheoryPart, Wanted,
 };
 
@@ -74,6 +75,7 @@ fn plan<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Plan> {
         }),
     };
     fields.finish(walk);
+    let theory = theory.map(|part| part.map(|part| with_cut(part, pass.as_ref())));
     Some(Plan {
         title: title?,
         school,
@@ -91,6 +93,17 @@ fn plan<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Plan> {
         },
         pass: pass?,
     })
+}
+
+/// A draw near the best aims at the cut, which stands elsewhere in the plan.
+fn with_cut(mut part: TheoryPart, pass: Option<&PassRule>) -> TheoryPart {
+    if let (Draw::NearBest(near), Some(pass)) = (&mut part.draw, pass) {
+        near.cut = match pass.join {
+            Join::Conjunctive { theory, .. } => theory,
+            Join::Compensatory { total, .. } => total,
+        };
+    }
+    part
 }
 
 /// A real calendar day, `YYYY-MM-DD`.
@@ -140,6 +153,9 @@ fn theory<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<TheoryPart> {
         .optional("pretest")
         .map_or(Some(0), |t| walk.whole(t, 0..=100));
     let overlap = fields.optional("overlap").map(|t| walk.whole(t, 0..=500));
+    let draw = fields
+        .optional("draw")
+        .map_or(Some(Draw::ByLot), |t| read_draw(walk, t));
     fields.finish(walk);
     let cells = cells?;
     let mut part = TheoryPart {
@@ -151,6 +167,7 @@ fn theory<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<TheoryPart> {
             Some(bound) => Some(bound?),
             None => None,
         },
+        draw: draw?,
     };
     if part.counted() == 0 {
         let place = walk.place(&tree.bytes);

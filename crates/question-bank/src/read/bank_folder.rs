@@ -2,10 +2,11 @@
 
 use std::collections::BTreeMap;
 
-use base::{Checked, Fault, SampleId, SourceText};
+use base::{Checked, Fault, QuestionId, SampleId, SourceText};
 use rayon::prelude::*;
 
 use super::bank_text::read_bank_text;
+use super::calibration_table::read_calibration;
 use super::lexicon_text::read_lexicon_text;
 use super::question_text::read_question_text;
 use super::references::note_references;
@@ -31,6 +32,8 @@ pub struct BankTexts {
     pub questions: Vec<SourceText>,
     /// `samples/*`, in name order.
     pub samples: Vec<SampleTexts>,
+    /// `calibration.csv`, where it exists.
+    pub calibration: Option<SourceText>,
 }
 
 /// The two texts of a sample.
@@ -74,6 +77,17 @@ pub fn read_bank(texts: &BankTexts) -> Checked<Bank> {
         regions: regions.as_ref(),
     };
     let samples = samples_of(&texts.samples, around, &mut faults);
+    let questions: BTreeMap<_, _> = read
+        .into_iter()
+        .filter_map(|read| read.question)
+        .map(|question| (question.id.clone(), question))
+        .collect();
+    let known: Vec<QuestionId> = questions.keys().cloned().collect();
+    let calibration = texts
+        .calibration
+        .as_ref()
+        .map(|text| read_calibration(text, Some(&known), &mut faults))
+        .unwrap_or_default();
     faults.sort();
     let bank = (|| {
         let head = head?;
@@ -82,11 +96,8 @@ pub fn read_bank(texts: &BankTexts) -> Checked<Bank> {
             language: head.language?,
             licence: head.licence?,
             cells: head.cells?,
-            questions: read
-                .into_iter()
-                .filter_map(|read| read.question)
-                .map(|question| (question.id.clone(), question))
-                .collect(),
+            questions,
+            calibration,
             samples,
             lexicon: lexicon?,
             categories: categories?,
@@ -202,6 +213,7 @@ mod tests {
                 })
                 .collect(),
             samples: vec![sample(SAMPLE, Some(PANEL))],
+            calibration: None,
         }
     }
     fn sample(record: &str, panel: Option<&str>) -> SampleTexts {

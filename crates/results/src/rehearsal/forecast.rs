@@ -5,19 +5,21 @@ use std::collections::BTreeMap;
 use assembler::Sitting;
 use base::{ExamSeed, Marks};
 use exam_plan::Exam;
+use exam_plan::plan::PassRule;
 use rayon::prelude::*;
 use serde::Serialize;
 use statistics::Refusal;
 use statistics::descriptive::proportion::{Proportion, proportion};
 use statistics::sums::{Divisor, mean, variance};
 
+use super::closer::{Closer, closer};
 use super::draws::abilities;
 use super::marking::Marking;
 use super::population::{Abilities, Guesser, Pace, Population};
 use super::prepared::Prepared;
 use super::reliability::{AlphaForecast, ParallelReliability, alpha, parallel};
 use super::script_run::{Parts, ScriptScore, run};
-use super::simulate::{CANDIDATES, Writer, stream_at};
+use super::simulate::{CANDIDATES, Fate, Writer, stream_at};
 use super::true_scores::ExpectedShare;
 use super::verdict;
 use crate::decide::{CandidateMarks, Outcome, Part, PartMarks, decide};
@@ -34,6 +36,9 @@ pub struct Extent {
     pub scripts_per_ability: u32,
     /// Minutes that candidates need.
     pub pace: Pace,
+    /// No more sittings once the simulation error of each part's mean share of marks is at most
+    /// this; none: all of them.
+    pub error_at_most: Option<f64>,
 }
 
 impl Default for Extent {
@@ -43,6 +48,7 @@ impl Default for Extent {
             guessers: 2_000,
             scripts_per_ability: 120,
             pace: Pace::default(),
+            error_at_most: None,
         }
     }
 }
@@ -66,6 +72,9 @@ pub struct Forecast {
     pub guessers: Vec<GuesserForecast>,
     /// Minutes needed beside minutes given.
     pub minutes: Vec<MinutesForecast>,
+    /// A closer look: the error at the cut, moved cuts, extra credit, forms and orders, idle
+    /// questions, longer parts.
+    pub closer: Closer,
     /// The verdict in plain sentences, what matters most first.
     pub verdict: Vec<String>,
 }
@@ -131,10 +140,12 @@ pub struct MinutesForecast {
     pub given: u32,
 }
 
-struct Simulated {
-    can: Abilities,
-    first: ScriptScore,
-    second: CandidateMarks,
+pub(super) struct Simulated {
+    pub(super) can: Abilities,
+    pub(super) first: ScriptScore,
+    pub(super) second: CandidateMarks,
+    /// Whether nothing went wrong for the candidate.
+    pub(super) whole: bool,
 }
 
 /// Simulates and forecasts. The same seed gives the same figures with any number of threads, since
@@ -151,9 +162,14 @@ pub fn forecast(
     let prepared = Prepared::new(exam, sitting);
     let simulated = sittings(&prepared, seed, population, extent, marking);
     let scores = score_forecasts(&simulated);
-    let decisions = decisions(
-        exam, &prepared, seed, population, extent, marking, &simulated,
-    );
+    let truths = true_standings(&prepared, seed, population, extent, marking, &simulated);
+    let decisions = decisions(&exam.plan.pass, &simulated, &truths);
+    let closer = closer(exam, &prepared, &simulated, &truths, &scores);
+    let used = simulated.len() / prepared.places.len().max(1);
+    let extent = &Extent {
+        sittings: u32::try_from(used).unwrap_or(u32::MAX),
+        ..*extent
+    };
     let mut forecast = Forecast {
         candidates: prepared.places.len(),
         extent: *extent,
@@ -163,16 +179,17 @@ pub fn forecast(
         decisions,
         guessers: Guesser::ALL
             .into_iter()
-            .map(|kind| guessers(exam, &prepared, seed, extent, marking, kind))
+            .map(|kind| guessers(exam, &prepared, seed, population, extent, marking, kind))
             .collect(),
         minutes: minutes(exam, &extent.pace),
+        closer,
         verdict: Vec::new(),
     };
     forecast.verdict = verdict::sentences(exam, &forecast);
     forecast
 }
 
-fn sittings(
+pub(super) fn sittings(
     prepared: &Prepared<'_>,
     seed: &ExamSeed,
     population: &Population,
@@ -183,24 +200,82 @@ fn sittings(
         let mut stream = stream_at(seed, number);
         let can = abilities(&mut stream, population);
         let writer = Writer::Able(can, &population.taster);
-        let first = run(&mut stream, prepared, marking, place, writer, Parts::Both);
+        let fate = Fate::drawn(seed, number, place, &population.mishaps);
+        let first = run(
+            &mut stream,
+            prepared,
+            marking,
+            place,
+            writer,
+            Parts::Both,
+            &fate,
+        );
         let mut again = stream_at(seed, (1 << 62) | number);
-        let second = run(&mut again, prepared, marking, place, writer, Parts::Both);
+        let unharmed = Fate::default();
+        let second = run(
+            &mut again,
+            prepared,
+            marking,
+            place,
+            writer,
+            Parts::Both,
+            &unharmed,
+        );
         Simulated {
             can,
             first,
             second: second.marks,
+            whole: fate.is_whole(),
         }
     };
-    (0..extent.sittings)
-        .into_par_iter()
-        .flat_map_iter(|sitting| {
-            let places = prepared.places.iter().zip(0..);
-            places.map(move |(place, candidate)| {
-                one(u64::from(sitting) * CANDIDATES + candidate, place)
+    let some = |first: u32, beyond: u32| -> Vec<Simulated> {
+        (first..beyond)
+            .into_par_iter()
+            .flat_map_iter(|sitting| {
+                let places = prepared.places.iter().zip(0..);
+                places.map(move |(place, candidate)| {
+                    one(u64::from(sitting) * CANDIDATES + candidate, place)
+                })
             })
-        })
-        .collect()
+            .collect()
+    };
+    let Some(enough) = extent.error_at_most else {
+        return some(0, extent.sittings);
+    };
+    let mut simulated = Vec::new();
+    let mut next = 0;
+    while next < extent.sittings {
+        let beyond = next.saturating_add(BATCH).min(extent.sittings);
+        simulated.extend(some(next, beyond));
+        next = beyond;
+        if largest_error(&simulated) <= enough {
+            break;
+        }
+    }
+    simulated
+}
+
+/// Sittings after which it is looked whether the simulation error is small enough.
+const BATCH: u32 = 50;
+
+/// The largest simulation error of a mean share of marks, over the parts; none: infinite.
+fn largest_error(simulated: &[Simulated]) -> f64 {
+    let mut largest = 0.0_f64;
+    for part in Part::ALL {
+        let shares: Vec<f64> = simulated
+            .iter()
+            .filter_map(|one| one.first.marks.part(part))
+            .map(|marks| marks.marks.fraction_of(marks.of))
+            .collect();
+        if shares.is_empty() {
+            continue;
+        }
+        let error = variance(&shares, Divisor::CountLessOne).map_or(f64::INFINITY, |variance| {
+            (variance / shares.len() as f64).sqrt()
+        });
+        largest = largest.max(error);
+    }
+    largest
 }
 
 fn plain_total(marks: &CandidateMarks) -> PartMarks {
@@ -217,6 +292,7 @@ fn score_forecasts(simulated: &[Simulated]) -> Vec<ScoreForecast> {
     for part in Part::ALL {
         let pairs: Vec<_> = simulated
             .iter()
+            .filter(|one| one.whole)
             .filter_map(|one| Some((one.first.marks.part(part)?, one.second.part(part)?)))
             .collect();
         forecasts.extend(score_forecast(part.word(), &pairs));
@@ -224,6 +300,7 @@ fn score_forecasts(simulated: &[Simulated]) -> Vec<ScoreForecast> {
     if forecasts.len() > 1 {
         let pairs: Vec<_> = simulated
             .iter()
+            .filter(|one| one.whole)
             .map(|one| (plain_total(&one.first.marks), plain_total(&one.second)))
             .collect();
         forecasts.extend(score_forecast("total", &pairs));
@@ -274,37 +351,45 @@ fn alpha_of(prepared: &Prepared<'_>, simulated: &[Simulated]) -> Option<AlphaFor
     (!tables.is_empty()).then(|| alpha(&tables))
 }
 
-fn decisions(
-    exam: &Exam,
+/// What each simulated candidate would have on average over many sittings.
+fn true_standings(
     prepared: &Prepared<'_>,
     seed: &ExamSeed,
     population: &Population,
     extent: &Extent,
     marking: &dyn Marking,
     simulated: &[Simulated],
-) -> DecisionForecast {
+) -> Vec<CandidateMarks> {
     let scripts = u64::from(extent.scripts_per_ability);
     let expected =
         |part| ExpectedShare::simulated(part, scripts, prepared, marking, seed, population);
     let (theory, tasting) = (expected(Part::Theory), expected(Part::Tasting));
+    let truth = |part: Option<PartMarks>, share: f64| {
+        part.map(|part| PartMarks {
+            marks: part.of.credit(share).unwrap_or(Marks::ZERO),
+            of: part.of,
+            ..PartMarks::default()
+        })
+    };
+    let standing = |one: &Simulated| CandidateMarks {
+        theory: truth(one.first.marks.theory, theory.at(one.can.theory)),
+        tasting: truth(one.first.marks.tasting, tasting.at(one.can.tasting)),
+        answered_anything: true,
+        ..CandidateMarks::default()
+    };
+    simulated.iter().map(standing).collect()
+}
+
+/// How decisions come out under a rule, against what the same rule says of true standings.
+pub(super) fn decisions(
+    pass: &PassRule,
+    simulated: &[Simulated],
+    truths: &[CandidateMarks],
+) -> DecisionForecast {
     let (mut passes, mut wrong_passes, mut wrong_fails, mut waiting) = (0, 0, 0, 0);
-    for one in simulated {
-        let marks = &one.first.marks;
-        let truth = |part: Option<PartMarks>, share: f64| {
-            part.map(|part| PartMarks {
-                marks: part.of.credit(share).unwrap_or(Marks::ZERO),
-                of: part.of,
-                ..PartMarks::default()
-            })
-        };
-        let expected = CandidateMarks {
-            theory: truth(marks.theory, theory.at(one.can.theory)),
-            tasting: truth(marks.tasting, tasting.at(one.can.tasting)),
-            answered_anything: true,
-            ..CandidateMarks::default()
-        };
-        let should_pass = decide(&exam.plan.pass, &expected).outcome == Outcome::Pass;
-        match decide(&exam.plan.pass, marks).outcome {
+    for (one, truth) in simulated.iter().zip(truths) {
+        let should_pass = decide(pass, truth).outcome == Outcome::Pass;
+        match decide(pass, &one.first.marks).outcome {
             Outcome::Pass => {
                 passes += 1;
                 wrong_passes += usize::from(!should_pass);
@@ -326,6 +411,7 @@ fn guessers(
     exam: &Exam,
     prepared: &Prepared<'_>,
     seed: &ExamSeed,
+    population: &Population,
     extent: &Extent,
     marking: &dyn Marking,
     kind: Guesser,
@@ -333,6 +419,7 @@ fn guessers(
     let kind_number = match kind {
         Guesser::Blind => 0,
         Guesser::Lister => 1,
+        Guesser::Copier => 2,
     };
     let first = (1 << 63) | (kind_number << 48);
     let places = prepared.places.len().max(1);
@@ -343,8 +430,28 @@ fn guessers(
                 .places
                 .get(usize::try_from(number).ok()? % places)?;
             let mut stream = stream_at(seed, first + u64::from(number));
-            let writer = Writer::Guesser(kind);
-            Some(run(&mut stream, prepared, marking, place, writer, Parts::Both).marks)
+            let at = usize::try_from(number).ok()? % places;
+            let neighbour = prepared.neighbour.get(at).copied().flatten();
+            let writer = match (kind, neighbour.and_then(|other| prepared.places.get(other))) {
+                (Guesser::Copier, Some(neighbour)) => {
+                    let can = abilities(&mut stream, population);
+                    Writer::Copier(can, &population.taster, neighbour)
+                }
+                (Guesser::Blind | Guesser::Lister | Guesser::Copier, _) => Writer::Guesser(kind),
+            };
+            let unharmed = Fate::default();
+            Some(
+                run(
+                    &mut stream,
+                    prepared,
+                    marking,
+                    place,
+                    writer,
+                    Parts::Both,
+                    &unharmed,
+                )
+                .marks,
+            )
         })
         .collect();
     let decided: Vec<_> = scripts

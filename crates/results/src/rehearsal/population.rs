@@ -21,6 +21,27 @@ pub struct Population {
     pub correlation: f64,
     /// How tasters write.
     pub taster: Taster,
+    /// What goes wrong on the day.
+    pub mishaps: Mishaps,
+}
+
+/// What goes wrong on the day, each with its chance. None of it by default.
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
+pub struct Mishaps {
+    /// A candidate does not come.
+    pub no_show: f64,
+    /// A glass is broken before it was tasted, and not poured again.
+    pub broken_glass: f64,
+    /// A theory sheet cannot be read, and nobody keys it.
+    pub unreadable_sheet: f64,
+}
+
+impl Mishaps {
+    /// Whether anything can go wrong at all.
+    #[must_use]
+    pub fn any(&self) -> bool {
+        self.no_show > 0.0 || self.broken_glass > 0.0 || self.unreadable_sheet > 0.0
+    }
 }
 
 /// How simulated tasters write, beyond their ability.
@@ -39,6 +60,13 @@ pub struct Taster {
     /// better than others. Drawn anew for each glass, so that reliability speaks of other samples
     /// of the same kind and not of the same ones again.
     pub from_glass_to_glass: f64,
+    /// Ability lost with each glass of the flight after the first.
+    pub fatigue: f64,
+    /// Ability lost in the glass right after a heavy sample.
+    pub carry_over: f64,
+    /// How often somebody who does not know the category names that of the sample record whose
+    /// colour comes nearest; 0 where colours are not recorded.
+    pub colour_led: f64,
 }
 
 impl Default for Population {
@@ -52,13 +80,14 @@ impl Default for Population {
             tasting_deviation: 1.0,
             correlation: 0.5,
             taster: Taster::default(),
+            mishaps: Mishaps::default(),
         }
     }
 }
 
 impl Default for Taster {
     /// Assumed: slope 4, middle weight 0.6, near misses 0.3, fillers 0.7, from glass to glass 0.8;
-    /// no source.
+    /// no fatigue, carry-over or guess by colour; no source.
     fn default() -> Self {
         Self {
             weight_slope: 4.0,
@@ -66,6 +95,9 @@ impl Default for Taster {
             near_miss: 0.3,
             filler: 0.7,
             from_glass_to_glass: 0.8,
+            fatigue: 0.0,
+            carry_over: 0.0,
+            colour_led: 0.0,
         }
     }
 }
@@ -87,17 +119,21 @@ pub enum Guesser {
     Blind,
     /// As the blind guesser, but writes the words that panels use most: vanilla, oak, …
     Lister,
+    /// Knows nothing and writes down what the neighbour writes at the same place: the letter under
+    /// the same number, the words beside the same glass of the flight.
+    Copier,
 }
 
 impl Guesser {
     /// All kinds.
-    pub const ALL: [Self; 2] = [Self::Blind, Self::Lister];
+    pub const ALL: [Self; 3] = [Self::Blind, Self::Lister, Self::Copier];
     /// What the kind does, in words.
     #[must_use]
     pub const fn words(self) -> &'static str {
         match self {
             Self::Blind => "a blind guesser (random letters, random words)",
             Self::Lister => "a lister (random letters, the commonest words)",
+            Self::Copier => "somebody who copies a neighbour (letters and words at the same place)",
         }
     }
 }

@@ -19,6 +19,10 @@ pub(super) struct Prepared<'a> {
     pub(super) words: CommonWords<'a>,
     pub(super) categories: Names,
     pub(super) regions: Names,
+    /// Colour and name of the category of other sample records of the bank.
+    pub(super) by_colour: Vec<(u32, String)>,
+    /// For each place the place of a neighbour at the same table, where there is one.
+    pub(super) neighbour: Vec<Option<usize>>,
 }
 
 /// A question as it stands on a form.
@@ -91,8 +95,50 @@ impl<'a> Prepared<'a> {
             words: common_words(exam),
             categories: leaf_names(&exam.bank.categories),
             regions: leaf_names(&exam.bank.regions),
+            by_colour: by_colour(exam),
+            neighbour: neighbours(&sitting.places),
         }
     }
+}
+
+fn by_colour(exam: &Exam) -> Vec<(u32, String)> {
+    let records = exam.bank.samples.values();
+    records
+        .filter(|record| {
+            let flight = exam.plan.tasting.iter().flat_map(|part| &part.samples);
+            !flight.into_iter().any(|(id, _)| *id == record.id)
+        })
+        .filter_map(|record| {
+            let node = exam.bank.categories.node(&record.category)?;
+            Some((record.colour?, node.name.clone()))
+        })
+        .collect()
+}
+
+/// The next seat of the same table, or the one before for the last. A seat's name is its table's
+/// and a number.
+fn neighbours(places: &[CandidatePlace]) -> Vec<Option<usize>> {
+    let mut seats: BTreeMap<(&str, u32), usize> = BTreeMap::new();
+    let named = |place: &'_ CandidatePlace| -> Option<(String, u32)> {
+        let seat = place.seat.as_ref()?.as_str();
+        let table = seat.trim_end_matches(|c: char| c.is_ascii_digit());
+        let number = seat.get(table.len()..)?.parse().ok()?;
+        Some((table.to_owned(), number))
+    };
+    let names: Vec<Option<(String, u32)>> = places.iter().map(named).collect();
+    for (place, name) in names.iter().enumerate() {
+        if let Some((table, number)) = name {
+            seats.insert((table, *number), place);
+        }
+    }
+    names
+        .iter()
+        .map(|name| {
+            let (table, number) = name.as_ref()?;
+            let at = |number: u32| seats.get(&(table.as_str(), number)).copied();
+            at(number + 1).or_else(|| at(number.checked_sub(1)?))
+        })
+        .collect()
 }
 
 fn prepared_sample<'a>(

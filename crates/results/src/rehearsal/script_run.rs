@@ -5,7 +5,7 @@ use base::Stream;
 
 use super::marking::Marking;
 use super::prepared::Prepared;
-use super::simulate::Writer;
+use super::simulate::{Fate, Writer, after_heavy};
 use crate::decide::{Added, CandidateMarks, Part};
 
 /// The marks of one simulated script.
@@ -14,6 +14,8 @@ pub(super) struct ScriptScore {
     pub(super) marks: CandidateMarks,
     /// Marks of each counted theory question, in printed order.
     pub(super) questions: Vec<f64>,
+    /// Counted marks of each glass, in serving order.
+    pub(super) glasses: Vec<f64>,
 }
 
 /// Which parts a script is written for.
@@ -43,10 +45,12 @@ pub(super) fn run(
     place: &CandidatePlace,
     writer: Writer<'_>,
     parts: Parts,
+    fate: &Fate,
 ) -> ScriptScore {
     let mut score = ScriptScore {
         marks: CandidateMarks::default(),
         questions: Vec::new(),
+        glasses: Vec::new(),
     };
     if parts.with(Part::Theory) {
         let form = place
@@ -54,7 +58,7 @@ pub(super) fn run(
             .as_ref()
             .and_then(|form| prepared.forms.get(form));
         for on_form in form.into_iter().flatten() {
-            let answer = writer.theory(stream, on_form);
+            let answer = fate.theory(writer.theory(stream, prepared, on_form));
             let outcome = marking.theory(&on_form.question, on_form.order, &answer);
             if on_form.counts {
                 score.questions.push(outcome.marks().as_f64());
@@ -71,15 +75,18 @@ pub(super) fn run(
         }
     }
     if parts.with(Part::Tasting) {
-        for poured in &place.glasses {
+        for (glass, poured) in place.glasses.iter().enumerate() {
             let (Some(sample), Some(part)) =
                 (prepared.samples.get(&poured.sample), prepared.tasting)
             else {
                 continue;
             };
-            let writer = writer.before_glass(stream);
+            let heavy = after_heavy(prepared, place, glass);
+            let writer = writer.before_glass(stream, glass, heavy);
+            let mut in_glass = 0.0;
             for question in &part.ask {
-                let answer = writer.tasting(stream, prepared, sample, &question.asked);
+                let written = writer.tasting(stream, prepared, sample, glass, &question.asked);
+                let answer = fate.tasting(glass, written);
                 let outcome = marking.tasting(&poured.sample, question, &answer);
                 score.marks.add(&Added {
                     part: Part::Tasting,
@@ -90,7 +97,11 @@ pub(super) fn run(
                     counts: true,
                     extra: question.asked.is_extra_credit(),
                 });
+                if !question.asked.is_extra_credit() {
+                    in_glass += outcome.marks().as_f64();
+                }
             }
+            score.glasses.push(in_glass);
         }
     }
     score

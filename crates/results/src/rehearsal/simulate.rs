@@ -1,13 +1,15 @@
 //! The answers of one simulated sitting, in the shape of a table of real answers.
 
-use assembler::Sitting;
+use assembler::{CandidatePlace, Sitting};
 use base::{CandidateNumber, ExamSeed, Purpose, Stream};
 use exam_plan::Exam;
 use grader::Item;
 
-use super::draws::{abilities, normal};
+use question_bank::sample_record::CarryOver;
+
+use super::draws::{abilities, happens, normal};
 use super::population::Abilities;
-use super::population::{Guesser, Population, Taster};
+use super::population::{Guesser, Mishaps, Population, Taster};
 use super::prepared::Prepared;
 use super::{tasting_answers, theory_answers};
 
@@ -25,6 +27,9 @@ pub struct SimulatedAnswer {
 /// Candidates apart in the streams of sittings.
 pub(super) const CANDIDATES: u64 = 1_000_000;
 
+/// What goes wrong for a candidate has the candidate's index and this.
+const FATES: u64 = 1 << 61;
+
 /// The stream of one script.
 pub(super) fn stream_at(seed: &ExamSeed, index: u64) -> Stream {
     Stream::new(seed, Purpose::RehearsalCandidate, index)
@@ -37,12 +42,15 @@ pub(super) enum Writer<'a> {
     Able(Abilities, &'a Taster),
     /// Somebody who knows nothing.
     Guesser(Guesser),
+    /// Somebody who writes down what this neighbour writes, who has these abilities.
+    Copier(Abilities, &'a Taster, &'a CandidatePlace),
 }
 
-impl Writer<'_> {
+impl<'a> Writer<'a> {
     pub(super) fn theory(
         &self,
         stream: &mut Stream,
+        prepared: &Prepared<'_>,
         on_form: &super::prepared::PreparedQuestion<'_>,
     ) -> String {
         match self {
@@ -50,23 +58,42 @@ impl Writer<'_> {
                 theory_answers::answer(stream, &on_form.question, on_form.order, can.theory)
             }
             Self::Guesser(_) => theory_answers::guess(stream, &on_form.question, on_form.order),
-        }
-    }
-    /// The writer before one glass: what a taster can do differs from glass to glass.
-    pub(super) fn before_glass(self, stream: &mut Stream) -> Self {
-        match self {
-            Self::Able(can, taster) => {
-                let tasting = can.tasting + taster.from_glass_to_glass * normal(stream);
-                Self::Able(Abilities { tasting, ..can }, taster)
+            Self::Copier(can, _, neighbour) => {
+                let form = neighbour.form.as_ref();
+                let seen = form
+                    .and_then(|form| prepared.forms.get(form))
+                    .and_then(|form| form.iter().find(|other| other.number == on_form.number));
+                seen.map(|seen| {
+                    theory_answers::answer(stream, &seen.question, seen.order, can.theory)
+                })
+                .unwrap_or_default()
             }
-            Self::Guesser(kind) => Self::Guesser(kind),
         }
     }
+    /// The writer before one glass: what a taster can do differs from glass to glass, falls with
+    /// the flight and after a heavy sample.
+    pub(super) fn before_glass(self, stream: &mut Stream, glass: usize, after_heavy: bool) -> Self {
+        let now = |stream: &mut Stream, can: Abilities, taster: &Taster| {
+            let lost = taster.fatigue * glass as f64
+                + taster.carry_over * f64::from(u8::from(after_heavy));
+            let tasting = can.tasting + taster.from_glass_to_glass * normal(stream) - lost;
+            Abilities { tasting, ..can }
+        };
+        match self {
+            Self::Able(can, taster) => Self::Able(now(stream, can, taster), taster),
+            Self::Guesser(kind) => Self::Guesser(kind),
+            Self::Copier(can, taster, neighbour) => {
+                Self::Copier(now(stream, can, taster), taster, neighbour)
+            }
+        }
+    }
+    /// What is written beside a glass, the first being number 0.
     pub(super) fn tasting(
         &self,
         stream: &mut Stream,
         prepared: &Prepared<'_>,
         sample: &super::prepared::PreparedSample<'_>,
+        glass: usize,
         asked: &exam_plan::Asked,
     ) -> String {
         match self {
@@ -74,6 +101,79 @@ impl Writer<'_> {
                 tasting_answers::answer(stream, prepared, sample, asked, can.tasting, taster)
             }
             Self::Guesser(guesser) => tasting_answers::guess(stream, prepared, asked, *guesser),
+            Self::Copier(can, taster, neighbour) => {
+                let poured = neighbour.glasses.get(glass);
+                let seen = poured.and_then(|poured| prepared.samples.get(&poured.sample));
+                seen.map(|seen| {
+                    tasting_answers::answer(stream, prepared, seen, asked, can.tasting, taster)
+                })
+                .unwrap_or_default()
+            }
+        }
+    }
+}
+
+/// Whether the glass before this one held a heavy sample.
+pub(super) fn after_heavy(prepared: &Prepared<'_>, place: &CandidatePlace, glass: usize) -> bool {
+    glass
+        .checked_sub(1)
+        .and_then(|before| place.glasses.get(before))
+        .and_then(|poured| prepared.samples.get(&poured.sample))
+        .is_some_and(|sample| match sample.record.carry_over {
+            CarryOver::Heavy => true,
+            CarryOver::Ordinary => false,
+        })
+}
+
+/// What goes wrong for one candidate.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub(super) struct Fate {
+    /// Does not come.
+    pub(super) absent: bool,
+    /// The theory sheet cannot be read.
+    pub(super) unreadable: bool,
+    /// Glasses that break, by their place in the flight.
+    pub(super) broken: Vec<usize>,
+}
+
+impl Fate {
+    /// Drawn from a stream of its own, so that what is written stays the same.
+    pub(super) fn drawn(
+        seed: &ExamSeed,
+        index: u64,
+        place: &CandidatePlace,
+        mishaps: &Mishaps,
+    ) -> Self {
+        if !mishaps.any() {
+            return Self::default();
+        }
+        let mut stream = stream_at(seed, FATES | index);
+        Self {
+            absent: happens(&mut stream, mishaps.no_show),
+            unreadable: happens(&mut stream, mishaps.unreadable_sheet),
+            broken: (0..place.glasses.len())
+                .filter(|_| happens(&mut stream, mishaps.broken_glass))
+                .collect(),
+        }
+    }
+    /// Whether nothing went wrong.
+    pub(super) fn is_whole(&self) -> bool {
+        *self == Self::default()
+    }
+    /// What is left of a theory answer.
+    pub(super) fn theory(&self, answer: String) -> String {
+        if self.absent || self.unreadable {
+            String::new()
+        } else {
+            answer
+        }
+    }
+    /// What is left of an answer beside a glass.
+    pub(super) fn tasting(&self, glass: usize, answer: String) -> String {
+        if self.absent || self.broken.contains(&glass) {
+            String::new()
+        } else {
+            answer
         }
     }
 }
@@ -93,6 +193,7 @@ pub fn simulate_answers(
         let mut stream = stream_at(seed, index);
         let can = abilities(&mut stream, population);
         let writer = Writer::Able(can, &population.taster);
+        let fate = Fate::drawn(seed, index, place, &population.mishaps);
         let form = place
             .form
             .as_ref()
@@ -104,7 +205,7 @@ pub fn simulate_answers(
                     number: on_form.number,
                     question: on_form.question.id.clone(),
                 },
-                answer: writer.theory(&mut stream, on_form),
+                answer: fate.theory(writer.theory(&mut stream, &prepared, on_form)),
             });
         }
         for (poured, glass) in place.glasses.iter().zip(1..) {
@@ -113,7 +214,9 @@ pub fn simulate_answers(
             else {
                 continue;
             };
-            let writer = writer.before_glass(&mut stream);
+            let place_of_glass = glass as usize - 1;
+            let heavy = after_heavy(&prepared, place, place_of_glass);
+            let writer = writer.before_glass(&mut stream, place_of_glass, heavy);
             for question in &part.ask {
                 answers.push(SimulatedAnswer {
                     candidate: place.candidate.clone(),
@@ -123,7 +226,16 @@ pub fn simulate_answers(
                         sample: poured.sample.clone(),
                         asked: question.asked.name().to_owned(),
                     },
-                    answer: writer.tasting(&mut stream, &prepared, sample, &question.asked),
+                    answer: fate.tasting(
+                        place_of_glass,
+                        writer.tasting(
+                            &mut stream,
+                            &prepared,
+                            sample,
+                            place_of_glass,
+                            &question.asked,
+                        ),
+                    ),
                 });
             }
         }

@@ -45,7 +45,7 @@ pub(super) fn answer(
         Asked::Water { words } => {
             found_words(stream, prepared, &sample.water, *words, ability, taster)
         }
-        Asked::Category => placed(stream, &sample.category, &prepared.categories, ability),
+        Asked::Category => category(stream, prepared, sample, ability, taster.colour_led),
         Asked::Region => placed(
             stream,
             &sample.region,
@@ -122,7 +122,7 @@ fn guessed_words(
 ) -> String {
     let wanted = usize::try_from(words).unwrap_or(usize::MAX);
     match guesser {
-        Guesser::Blind => {
+        Guesser::Blind | Guesser::Copier => {
             let all = &prepared.words.all;
             let mut named: Vec<&str> = Vec::new();
             // Different words, as a person would write; a lexicon smaller than that is used up.
@@ -180,6 +180,30 @@ fn found_words(
         }
     }
     named.join("; ")
+}
+
+/// The category; who does not know it may be led by the colour.
+fn category(
+    stream: &mut Stream,
+    prepared: &Prepared<'_>,
+    sample: &PreparedSample<'_>,
+    ability: f64,
+    colour_led: f64,
+) -> String {
+    // Nothing is drawn where nobody is led, so that older rehearsals stay as they were.
+    if colour_led <= 0.0 {
+        return placed(stream, &sample.category, &prepared.categories, ability);
+    }
+    let by_colour = sample.record.colour.and_then(|seen| {
+        let near = |(colour, _): &&(u32, String)| colour.abs_diff(seen);
+        prepared.by_colour.iter().min_by_key(near)
+    });
+    match by_colour {
+        Some((_, name)) if !happens(stream, logistic(ability)) && happens(stream, colour_led) => {
+            name.clone()
+        }
+        Some(_) | None => placed(stream, &sample.category, &prepared.categories, ability),
+    }
 }
 
 fn placed(stream: &mut Stream, truth_and_siblings: &[String], any: &Names, ability: f64) -> String {

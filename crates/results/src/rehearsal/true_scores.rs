@@ -12,7 +12,7 @@ use super::marking::Marking;
 use super::population::{Abilities, Population};
 use super::prepared::Prepared;
 use super::script_run::{Parts, run};
-use super::simulate::{CANDIDATES, Writer, stream_at};
+use super::simulate::{CANDIDATES, Fate, Writer, stream_at};
 use crate::decide::Part;
 
 const LOWEST: f64 = -4.0;
@@ -53,7 +53,15 @@ impl ExpectedShare {
                 for (number, place) in (0..scripts).zip(prepared.places.iter().cycle()) {
                     let mut stream = stream_at(seed, first + point * CANDIDATES + number);
                     let parts = Parts::Only(part);
-                    let score = run(&mut stream, prepared, marking, place, writer, parts);
+                    let score = run(
+                        &mut stream,
+                        prepared,
+                        marking,
+                        place,
+                        writer,
+                        parts,
+                        &Fate::default(),
+                    );
                     if let Some(marks) = score.marks.part(part) {
                         sum += marks.marks.fraction_of(marks.of);
                         n += 1.0;

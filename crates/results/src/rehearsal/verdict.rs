@@ -42,6 +42,7 @@ pub(super) fn sentences(exam: &Exam, forecast: &Forecast) -> Vec<String> {
     all.extend(well);
     all.extend(forecast.scores.iter().filter_map(distribution));
     all.extend(decisions(forecast));
+    all.extend(super::closer_words::sentences(forecast));
     all.extend(alpha(forecast));
     all.push(format!(
         "This is a simulation of {} sittings of {} invented candidates; the spread of abilities \

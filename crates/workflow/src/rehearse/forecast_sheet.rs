@@ -87,6 +87,17 @@ fn figures(forecast: &Forecast) -> Vec<Figure> {
             &guesser.passes,
         ));
     }
+    for at in &forecast.closer.error_at_cut {
+        figures.push(figure(
+            format!(
+                "{}: standard error at the cut, marks",
+                capitalised(at.part.word())
+            ),
+            format!("{:.1}", at.error),
+            format!("± {:.2} (simulation error)", at.simulation_error),
+            at.n.to_string(),
+        ));
+    }
     for minutes in &forecast.minutes {
         figures.push(figure(
             format!(

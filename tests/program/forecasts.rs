@@ -1,0 +1,115 @@
+//! Rehearsals that say what is wanted, forecasts beside outcomes, and forms near the best.
+
+use tests::Room;
+
+/// The seed from which the certificate's recorded answers were written.
+const SEED: &str = "6f1d2c3b4a59687706152433425160fedcba98765432100123456789abcdef00";
+
+#[test]
+fn a_script_can_ask_whether_an_exam_is_good_enough() {
+    let room = Room::with_example("evening-class");
+    let rehearse = |wants: &[&str]| {
+        let mut arguments = vec!["rehearse", "examples/evening-class", "--sittings", "10"];
+        arguments.extend(wants);
+        room.run(&arguments)
+    };
+    rehearse(&["--wants-reliability", "0.99", "--no-shows", "10"])
+        .exits(6)
+        .gives("Wanted: a reliability of 0.99");
+    rehearse(&[
+        "--wants-reliability",
+        "0.05",
+        "--wants-guessers-at-most",
+        "50",
+    ])
+    .exits(0);
+    rehearse(&["--wants-reliability", "2"]).exits(2);
+}
+
+#[test]
+fn a_forecast_is_set_beside_the_outcome_and_kept() {
+    let room = Room::with_example("certificate");
+    room.run(&["assemble", "examples/certificate", "--seed", SEED])
+        .exits(0);
+    let compare = || {
+        room.run(&[
+            "rehearse",
+            "examples/certificate",
+            "--against",
+            "examples/certificate",
+            "--sittings",
+            "20",
+        ])
+    };
+    compare().exits(3).says("not marked yet");
+    room.run(&["mark", "examples/certificate"]).exits(1);
+    compare()
+        .exits(0)
+        .gives("theory: mean share of marks")
+        .gives("figures of the class lie where nine in ten should");
+    let kept = room.text("examples/certificate/forecast-record.csv");
+    assert!(kept.starts_with("sitting,what,forecast,low,high,outcome,inside\n"));
+    assert!(kept.lines().count() > 40, "{kept}");
+    compare().exits(0).gives("Over 1 sitting kept");
+    room.run(&[
+        "rehearse",
+        "examples/certificate",
+        "--against",
+        "examples/certificate",
+        "--sittings",
+        "20",
+        "--as-in",
+        "examples/certificate",
+    ])
+    .exits(0)
+    .says("As in examples/certificate: theory");
+    assert_eq!(
+        kept.lines().count(),
+        room.text("examples/certificate/forecast-record.csv")
+            .lines()
+            .count(),
+        "the same sitting again takes the place of the first"
+    );
+    room.put(
+        "examples/certificate/forecast-record.csv",
+        "something else\n",
+    );
+    compare()
+        .exits(3)
+        .says("cannot be read as a table of comparisons");
+}
+
+#[test]
+fn forms_near_the_best_are_level_and_a_plan_that_cannot_be_kept_is_explained() {
+    let room = Room::with_example("certificate");
+    room.replace(
+        "examples/certificate/plan.yaml",
+        "  overlap: 12 ",
+        "  draw: near-best\n  overlap: 12 ",
+    );
+    let report = room
+        .run(&["assemble", "examples/certificate", "--seed", SEED, "--json"])
+        .exits(0)
+        .json();
+    let beside = &report["beside"];
+    assert_eq!(beside["forms"].as_array().unwrap().len(), 3);
+    assert!(
+        beside["largest_difference"].as_f64().unwrap() < 0.2,
+        "{beside}"
+    );
+    assert!(
+        beside["nearness"]["deviation"].as_f64().unwrap() < 20.0,
+        "{beside}"
+    );
+
+    let room = Room::with_example("certificate");
+    room.replace(
+        "examples/certificate/plan.yaml",
+        "  overlap: 12 ",
+        "  draw: { words: 300 }\n  overlap: 12 ",
+    );
+    room.run(&["check", "examples/certificate"])
+        .exits(1)
+        .says("no 3 forms can be drawn that hold this together")
+        .says("at most 300 words to read");
+}
