@@ -3,6 +3,7 @@
 pub mod bank;
 pub mod check;
 pub mod coverage;
+pub mod exchange;
 mod folded_text;
 pub mod lexicon;
 pub mod panel_support;
