@@ -3,8 +3,22 @@
 use tests::Room;
 
 const COMMANDS: &[&str] = &[
-    "analyse", "assemble", "check", "cut", "dilute", "equate", "mark", "panel", "pour", "practise",
-    "print", "rehearse", "results", "verify",
+    "analyse",
+    "assemble",
+    "bank",
+    "check",
+    "completions",
+    "cut",
+    "dilute",
+    "equate",
+    "mark",
+    "panel",
+    "pour",
+    "practise",
+    "print",
+    "rehearse",
+    "results",
+    "verify",
 ];
 
 #[test]
@@ -30,6 +44,18 @@ fn the_help_lists_all_commands_and_exit_codes() {
         .filter_map(|line| line.split_whitespace().next())
         .collect();
     assert_eq!(listed[..listed.len() - 1], COMMANDS);
+}
+
+#[test]
+fn completions_know_every_command() {
+    let room = Room::empty();
+    for shell in ["bash", "zsh", "fish"] {
+        let script = room.run(&["completions", shell]).exits(0).out;
+        for command in COMMANDS {
+            assert!(script.contains(command), "{shell}: {command}");
+        }
+    }
+    room.run(&["completions", "bosh"]).exits(2).says("bash");
 }
 
 #[test]

@@ -9,14 +9,19 @@
 )]
 
 mod analysis;
+mod any_text;
 mod appeals;
 mod bad_input;
 mod check;
 mod custody;
 mod decisions;
 mod dilute;
+mod exchange;
+mod first_author;
 mod forecasts;
 mod help;
+mod help;
+mod hostile;
 mod incidents;
 mod panel;
 mod practice;

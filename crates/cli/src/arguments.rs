@@ -1,11 +1,11 @@
 //! The command line: which commands there are, and what they are told.
 
-use clap::{Parser, Subcommand};
+use clap::{CommandFactory, Parser, Subcommand};
 use workflow::{Disk, Failure};
 
 use crate::commands::{
-    analyse, assemble, check, cut, dilute, equate, mark, panel, pour, practise, print, rehearse,
-    results, verify,
+    analyse, assemble, bank, check, completions, cut, dilute, equate, mark, panel, pour, practise,
+    print, rehearse, results, verify,
 };
 use crate::exit::{CODES, Exit};
 use crate::show;
@@ -53,6 +53,8 @@ enum Command {
     Verify(verify::VerifyArguments),
     Dilute(dilute::DiluteArguments),
     Panel(panel::PanelArguments),
+    Bank(bank::BankArguments),
+    Completions(completions::CompletionsArguments),
 }
 
 /// Takes the arguments of the process, runs the command and tells how it ended.
@@ -86,6 +88,8 @@ pub(crate) fn run() -> Exit {
         Command::Verify(given) => verify::run(given, &talk, &around),
         Command::Dilute(given) => dilute::run(given, &talk),
         Command::Panel(given) => panel::run(given, &talk, &around),
+        Command::Bank(given) => bank::run(given, &talk, &around),
+        Command::Completions(given) => Ok(completions::run(given, Arguments::command())),
     };
     outcome.unwrap_or_else(|error| report(&talk, &error))
 }

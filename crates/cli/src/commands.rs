@@ -2,7 +2,9 @@
 
 pub(crate) mod analyse;
 pub(crate) mod assemble;
+pub(crate) mod bank;
 pub(crate) mod check;
+pub(crate) mod completions;
 pub(crate) mod cut;
 pub(crate) mod dilute;
 pub(crate) mod equate;

@@ -5,6 +5,7 @@ pub mod calibration;
 pub mod check;
 pub mod coverage;
 pub mod drawn_numbers;
+pub mod exchange;
 pub mod flight_care;
 mod folded_text;
 pub mod formula;

@@ -6,6 +6,7 @@ pub mod analyse;
 pub mod answers;
 pub mod appeal;
 pub mod assemble;
+pub mod bank_exchange;
 pub mod bank_table;
 pub mod check;
 pub mod cut;
@@ -27,6 +28,7 @@ pub mod print;
 pub mod regrade;
 pub mod rehearse;
 pub mod response_tables;
+pub mod schemas;
 pub mod surroundings;
 pub mod texts;
 pub mod verify;
@@ -52,6 +54,7 @@ pub use rehearse::{
     AgainstReport, AgainstRequest, RehearseReport, RehearseRequest, population_as_in, rehearse,
     rehearse_against,
 };
+pub use schemas::put_schemas;
 pub use surroundings::Surroundings;
 pub use verify::{Export, VerifyReport, VerifyRequest, verify};
 

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 use workflow::check::{CheckReport, EnemyLine, FormLine, PanelLine, USUAL_STALE_AFTER};
-use workflow::{CheckRequest, Surroundings, check};
+use workflow::{CheckRequest, Surroundings, check, put_schemas};
 
 use super::json;
 use crate::bank_picture::bank_picture;
@@ -19,11 +19,16 @@ use crate::talk::Talk;
 /// nearly the same and those that give another's answer away are weaknesses too.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Example:\n  valinch check examples/evening-class\n  valinch check question-banks/foundation --take 6 --kept 50 --stale-after 2"
+    after_help = "Example:\n  valinch check examples/evening-class\n  valinch check question-banks/foundation --take 6 --kept 50 --stale-after 2\n  valinch check --schemas editor"
 )]
 pub(crate) struct CheckArguments {
     /// The folder of an exam (with plan.yaml) or of a bank (with bank.yaml)
-    folder: PathBuf,
+    #[arg(required_unless_present = "schemas")]
+    folder: Option<PathBuf>,
+    /// Put the schemas of all formats into this folder, for editors that complete and check while
+    /// you type
+    #[arg(long, value_name = "FOLDER")]
+    schemas: Option<PathBuf>,
     /// Years after which a source wants to be looked at again
     #[arg(long, value_name = "YEARS", default_value_t = USUAL_STALE_AFTER)]
     stale_after: u32,
@@ -48,8 +53,26 @@ pub(crate) fn run(
     talk: &Talk,
     around: &dyn Surroundings,
 ) -> anyhow::Result<Exit> {
+    if let Some(folder) = &given.schemas {
+        let files = put_schemas(around, folder)?;
+        if given.json && given.folder.is_none() {
+            json(talk, &files)?;
+        }
+        for file in &files {
+            talk.say(&format!(
+                "{} is meant for {}",
+                file.path.display(),
+                file.meant_for
+            ));
+        }
+        talk.say("Name one in the first line of a text, as seen from the text:");
+        talk.say("# yaml-language-server: $schema=PATH");
+    }
+    let Some(folder) = &given.folder else {
+        return Ok(Exit::Done);
+    };
     let request = CheckRequest {
-        folder: given.folder.clone(),
+        folder: folder.clone(),
         day: given.day.clone(),
         stale_after: given.stale_after,
         take: given.take,

@@ -90,57 +90,58 @@ pub(crate) fn read_tree_text(source: &SourceText, faults: &mut Vec<Fault>) -> Op
         }
     };
     let mut walk = Walk::new(source);
-    let taxonomy = walk
-        .fields(&tree, "a tree of nodes")
-        .and_then(|mut fields| {
-            let walk = &mut walk;
-            let scheme_tree = fields.required(walk, "scheme");
-            let scheme = scheme_tree.and_then(|t| walk.text(t));
-            let shipped = scheme.as_deref().and_then(scheme_text);
-            // A shipped tree is whole by itself; nodes beside it extend it.
-            let list = match shipped {
-                Some(_) => fields.optional("nodes"),
-                None => fields.required(walk, "nodes"),
-            };
-            fields.finish(walk);
-            let at = scheme_tree.map_or(0..0, |t| t.bytes.clone());
-            let (mut nodes, mut bytes) = (Vec::new(), Vec::new());
-            if let Some(text) = shipped {
-                let own = SourceText::new("scheme", text);
-                for node in shipped_nodes(&own) {
-                    bytes.push(NodeBytes::at(&node, &at));
-                    nodes.push(node);
-                }
-            } else if list.is_none() {
-                note_near_scheme(walk, scheme.as_deref(), &at);
-            }
-            let mut complete = shipped.is_some() || list.is_some();
-            for item in list.map_or(&[][..], |list| walk.list(list, "nodes")) {
-                match read_node(walk, item) {
-                    Some((node, places)) => {
-                        nodes.push(node);
-                        bytes.push(places);
-                    }
-                    None => complete = false,
-                }
-            }
-            if !complete && nodes.is_empty() {
-                return None;
-            }
-            note_doubled_names(walk, &bytes, &nodes);
-            match Taxonomy::new(scheme.unwrap_or_default(), nodes.clone()) {
-                Ok(tree) => complete.then_some(tree),
-                Err(wrong) => {
-                    for wrong in wrong {
-                        let fault = fault_of(walk, &wrong, &nodes, &bytes);
-                        walk.note(fault);
-                    }
-                    None
-                }
-            }
-        });
+    let taxonomy = read_nodes(&mut walk, &tree);
     faults.extend(walk.finish());
     taxonomy
+}
+
+/// Reads what stands in the text.
+pub(crate) fn read_nodes<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Taxonomy> {
+    let mut fields = walk.fields(tree, "a tree of nodes")?;
+    let scheme_tree = fields.required(walk, "scheme");
+    let scheme = scheme_tree.and_then(|t| walk.text(t));
+    let shipped = scheme.as_deref().and_then(scheme_text);
+    // A shipped tree is whole by itself; nodes beside it extend it.
+    let list = match shipped {
+        Some(_) => fields.optional("nodes"),
+        None => fields.required(walk, "nodes"),
+    };
+    fields.finish(walk);
+    let at = scheme_tree.map_or(0..0, |t| t.bytes.clone());
+    let (mut nodes, mut bytes) = (Vec::new(), Vec::new());
+    if let Some(text) = shipped {
+        let own = SourceText::new("scheme", text);
+        for node in shipped_nodes(&own) {
+            bytes.push(NodeBytes::at(&node, &at));
+            nodes.push(node);
+        }
+    } else if list.is_none() {
+        note_near_scheme(walk, scheme.as_deref(), &at);
+    }
+    let mut complete = shipped.is_some() || list.is_some();
+    for item in list.map_or(&[][..], |list| walk.list(list, "nodes")) {
+        match read_node(walk, item) {
+            Some((node, places)) => {
+                nodes.push(node);
+                bytes.push(places);
+            }
+            None => complete = false,
+        }
+    }
+    if !complete && nodes.is_empty() {
+        return None;
+    }
+    note_doubled_names(walk, &bytes, &nodes);
+    match Taxonomy::new(scheme.unwrap_or_default(), nodes.clone()) {
+        Ok(tree) => complete.then_some(tree),
+        Err(wrong) => {
+            for wrong in wrong {
+                let fault = fault_of(walk, &wrong, &nodes, &bytes);
+                walk.note(fault);
+            }
+            None
+        }
+    }
 }
 
 fn read_node<'t>(walk: &mut Walk<'t>, item: &'t Tree) -> Option<(Node, NodeBytes)> {

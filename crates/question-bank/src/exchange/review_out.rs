@@ -1,0 +1,124 @@
+//! Questions as a paper for reviewers: each with its key, why, source, and room for a verdict.
+
+use crate::bank::Bank;
+use crate::question::{Question, ReviewState};
+use crate::question_kind::QuestionKind;
+
+/// How a heading names a question, and how the lines begin that are read back.
+pub(super) const HEADING: &str = "## ";
+pub(super) const STATE: &str = "State:";
+pub(super) const REVIEWED_BY: &str = "Reviewed by:";
+
+/// All questions of a bank as Markdown, in the order of its cells. Holds every key.
+#[must_use]
+pub fn to_review(bank: &Bank) -> String {
+    let states: Vec<&str> = ReviewState::ALL.iter().map(|state| state.word()).collect();
+    let mut text = format!(
+        "# For review: {}\n\nThis paper holds every key. Look each question up in its source, and change what stands\nbehind \"{STATE}\" ({}) and \"{REVIEWED_BY}\"\n(a role or initials). Only these two lines are read back; write anything below \"Comments:\".\n",
+        one_line(&bank.title),
+        states.join(", ")
+    );
+    for (cell, name) in &bank.cells {
+        for question in bank.questions.values().filter(|q| q.cell == *cell) {
+            text.push('\n');
+            text.push_str(&one(question, name));
+        }
+    }
+    text
+}
+
+fn one(question: &Question, cell: &str) -> String {
+    let mut lines = vec![format!("{HEADING}{}", question.id), String::new()];
+    lines.push(format!(
+        "{} · {} · {} · {} · marks: {}",
+        one_line(cell),
+        question.level.word(),
+        question.difficulty.word(),
+        question.kind.name(),
+        question.marks
+    ));
+    lines.push(String::new());
+    lines.push(format!(
+        "Source: {} · last verified {}",
+        one_line(&question.source.to_string()),
+        question.verified
+    ));
+    lines.push(String::new());
+    for line in question.kind.stem().lines() {
+        lines.push(format!("> {line}"));
+    }
+    lines.push(">".to_owned());
+    for line in key(&question.kind) {
+        lines.push(format!("> {}", one_line(&line)));
+    }
+    lines.push(String::new());
+    lines.push(format!("{STATE} {}", question.state.word()));
+    lines.push(
+        format!(
+            "{REVIEWED_BY} {}",
+            one_line(question.reviewed_by.as_deref().unwrap_or(""))
+        )
+        .trim_end()
+        .to_owned(),
+    );
+    lines.push("Comments:".to_owned());
+    lines.push("\n".to_owned());
+    lines.join("\n")
+}
+
+/// What is right and why, a line each.
+fn key(kind: &QuestionKind) -> Vec<String> {
+    let choice = |options: &[crate::question_kind::AnswerOption]| -> Vec<String> {
+        options
+            .iter()
+            .map(|option| {
+                let mark = if option.key { "right" } else { "wrong" };
+                format!("- {mark}: {} ({})", option.text, option.why)
+            })
+            .collect()
+    };
+    match kind {
+        QuestionKind::BestAnswer(kind) => choice(&kind.options),
+        QuestionKind::MultipleResponse(kind) => choice(&kind.options),
+        QuestionKind::Numeric(kind) => {
+            let half = kind
+                .half_within
+                .map_or_else(String::new, |half| format!(", half marks within {half}"));
+            vec![
+                format!(
+                    "- right: {} {}, full marks within {}{half}",
+                    kind.answer_as_written, kind.unit, kind.tolerance
+                ),
+                format!("- why: {}", kind.why),
+            ]
+        }
+        QuestionKind::Ordering(kind) => {
+            let steps = kind.steps.iter().enumerate();
+            steps
+                .map(|(n, step)| format!("{}. {step}", n + 1))
+                .chain([format!("- why: {}", kind.why)])
+                .collect()
+        }
+        QuestionKind::Matching(kind) => {
+            let pairs = kind.pairs.iter();
+            pairs
+                .map(|pair| format!("- {}: {}", pair.left, pair.right))
+                .chain(
+                    kind.distractors
+                        .iter()
+                        .map(|text| format!("- matches nothing: {text}")),
+                )
+                .chain([format!("- why: {}", kind.why)])
+                .collect()
+        }
+        QuestionKind::ShortAnswer(kind) => vec![
+            format!("- right: {}", kind.accept.join("; ")),
+            format!("- why: {}", kind.why),
+        ],
+    }
+}
+
+/// A text in one line, so that nothing within it can be taken for a line that is read back.
+fn one_line(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
