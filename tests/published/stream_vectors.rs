@@ -110,7 +110,7 @@ fn the_block_function_is_that_of_rfc_8439() {
 }
 
 /// Purpose, index, key and the first two numbers of the stream of the counting seed.
-const STREAMS: [(&str, u64, &str, [u64; 2]); 11] = [
+const STREAMS: [(&str, u64, &str, [u64; 2]); 12] = [
     (
         "form questions",
         0,
@@ -170,6 +170,12 @@ const STREAMS: [(&str, u64, &str, [u64; 2]); 11] = [
         9,
         "8b27f82e45d3328dd9d14e5f5b81f3bf8c66c6551deac58ea2456b654eadb610",
         [0x9a2e_686d_2220_2795, 0x6d69_7557_2bb9_17e8],
+    ),
+    (
+        "script sharing",
+        11,
+        "24ede411806585413ef9031f94ce55b4e8412c8768e95a31a219f4baa6f90d8e",
+        [0x52de_b47a_74bb_f48e, 0x45d5_061d_b8a8_1a56],
     ),
     (
         "chance score",

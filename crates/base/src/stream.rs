@@ -44,13 +44,15 @@ pub enum Purpose {
     Practice,
     /// Which glasses a second person looks at after pouring.
     CrossCheck,
+    /// Who marks which essay, under which code, in which order.
+    ScriptSharing,
     /// What a guesser gets; of no exam and therefore drawn from the seed of zero bytes.
     ChanceScore,
 }
 
 impl Purpose {
     /// Every purpose, for the tests that walk the list.
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; 12] = [
         Self::FormQuestions,
         Self::QuestionOrder,
         Self::OptionOrder,
@@ -61,6 +63,7 @@ impl Purpose {
         Self::RehearsalCandidate,
         Self::Practice,
         Self::CrossCheck,
+        Self::ScriptSharing,
         Self::ChanceScore,
     ];
 
@@ -78,6 +81,7 @@ impl Purpose {
             Self::RehearsalCandidate => "rehearsal candidate",
             Self::Practice => "practice",
             Self::CrossCheck => "cross check",
+            Self::ScriptSharing => "script sharing",
             Self::ChanceScore => "chance score",
         }
     }

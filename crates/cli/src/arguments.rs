@@ -3,7 +3,9 @@
 use clap::{Parser, Subcommand};
 use workflow::{Disk, Failure};
 
-use crate::commands::{assemble, check, mark, pour, practise, print, rehearse, results, verify};
+use crate::commands::{
+    assemble, check, mark, moderate, pour, practise, print, rehearse, results, verify,
+};
 use crate::exit::{CODES, Exit};
 use crate::show;
 use crate::talk::Talk;
@@ -40,6 +42,7 @@ enum Command {
     Print(print::PrintArguments),
     Pour(pour::PourArguments),
     Mark(mark::MarkArguments),
+    Moderate(moderate::ModerateArguments),
     Results(results::ResultsArguments),
     Practise(practise::PractiseArguments),
     Rehearse(rehearse::RehearseArguments),
@@ -68,6 +71,7 @@ pub(crate) fn run() -> Exit {
         Command::Print(given) => print::run(given, &talk, &around),
         Command::Pour(given) => pour::run(given, &talk, &around),
         Command::Mark(given) => mark::run(given, &talk, &around),
+        Command::Moderate(given) => moderate::run(given, &talk, &around),
         Command::Results(given) => results::run(given, &talk, &around),
         Command::Practise(given) => practise::run(given, &talk, &around),
         Command::Rehearse(given) => rehearse::run(given, &talk, &around),

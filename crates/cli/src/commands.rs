@@ -3,6 +3,7 @@
 pub(crate) mod assemble;
 pub(crate) mod check;
 pub(crate) mod mark;
+pub(crate) mod moderate;
 pub(crate) mod pour;
 pub(crate) mod practise;
 pub(crate) mod print;

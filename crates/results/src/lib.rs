@@ -8,6 +8,7 @@ pub mod decision_words;
 #[cfg(test)]
 mod example;
 pub mod marker;
+pub mod moderation;
 pub mod regrade;
 pub mod rehearsal;
 pub mod script;
