@@ -142,7 +142,9 @@ fn one_marker(place: usize, name: &str, scripts: &[MarkedTwice]) -> MarkerFigure
         format!("{name} is neither hard nor mild as far as this can be seen ({range}).")
     };
     if low > 0.0 || high < 0.0 {
-        differences.sort_by(|a, b| b.0.abs().total_cmp(&a.0.abs()).then_with(|| a.1.cmp(b.1)));
+        // Two differences that are equal on paper may differ in their last bit.
+        let width = |difference: f64| (difference.abs() * 1e9).round() as i64;
+        differences.sort_by_key(|(difference, code)| (-width(*difference), *code));
         figures.look_at = differences
             .iter()
             .take(3)
