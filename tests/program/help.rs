@@ -2,13 +2,9 @@
 
 use tests::Room;
 
-<<<<<<< HEAD
-const COMMANDS: [&str; 9] = [
-    "check", "assemble", "print", "pour", "mark", "results", "practise", "rehearse", "verify",
-=======
-const COMMANDS: [&str; 8] = [
-    "check", "assemble", "print", "pour", "mark", "moderate", "results", "practise", "rehearse",
->>>>>>> b6c4578 (Essays are shared out to markers, their marks brought together and moderated)
+const COMMANDS: &[&str] = &[
+    "assemble", "check", "mark", "moderate", "pour", "practise", "print", "rehearse", "results",
+    "verify",
 ];
 
 #[test]
