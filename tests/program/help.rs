@@ -3,6 +3,7 @@
 use tests::Room;
 
 const COMMANDS: &[&str] = &[
+const COMMANDS: &[&str] = &[
     "analyse",
     "assemble",
     "bank",
@@ -12,6 +13,7 @@ const COMMANDS: &[&str] = &[
     "dilute",
     "equate",
     "mark",
+    "moderate",
     "panel",
     "pour",
     "practise",
@@ -35,7 +37,7 @@ fn every_command_shows_an_example() {
 #[test]
 fn the_help_lists_all_commands_and_exit_codes() {
     let outcome = Room::empty().run(&["--help"]).exits(0).gives("Exit codes:");
-    let listed: Vec<&str> = outcome
+    let mut listed: Vec<&str> = outcome
         .out
         .lines()
         .skip_while(|line| !line.starts_with("Commands:"))
@@ -43,7 +45,10 @@ fn the_help_lists_all_commands_and_exit_codes() {
         .take_while(|line| !line.is_empty())
         .filter_map(|line| line.split_whitespace().next())
         .collect();
-    assert_eq!(listed[..listed.len() - 1], COMMANDS);
+    // The list above is in the order of letters; the help is in the order of an exam.
+    listed.pop();
+    listed.sort_unstable();
+    assert_eq!(listed, COMMANDS);
 }
 
 #[test]

@@ -172,6 +172,12 @@ const STREAMS: [(&str, u64, &str, [u64; 2]); 12] = [
         [0x9a2e_686d_2220_2795, 0x6d69_7557_2bb9_17e8],
     ),
     (
+        "script sharing",
+        11,
+        "24ede411806585413ef9031f94ce55b4e8412c8768e95a31a219f4baa6f90d8e",
+        [0x52de_b47a_74bb_f48e, 0x45d5_061d_b8a8_1a56],
+    ),
+    (
         "chance score",
         10,
         "66e593192f479c5f25a9c4f73f8b3f76936e2cd5f609da74505d463a4c02613e",

@@ -44,6 +44,8 @@ pub enum Purpose {
     Practice,
     /// Which glasses a second person looks at after pouring.
     CrossCheck,
+    /// Who marks which essay, under which code, in which order.
+    ScriptSharing,
     /// What a guesser gets; of no exam and therefore drawn from the seed of zero bytes.
     ChanceScore,
     /// Assessors drawn again for an interval; of no exam, from the seed of zero bytes; index: stage.
@@ -63,6 +65,7 @@ impl Purpose {
         Self::RehearsalCandidate,
         Self::Practice,
         Self::CrossCheck,
+        Self::ScriptSharing,
         Self::ChanceScore,
         Self::PanelResample,
     ];
@@ -81,6 +84,7 @@ impl Purpose {
             Self::RehearsalCandidate => "rehearsal candidate",
             Self::Practice => "practice",
             Self::CrossCheck => "cross check",
+            Self::ScriptSharing => "script sharing",
             Self::ChanceScore => "chance score",
             Self::PanelResample => "panel resample",
         }

@@ -4,8 +4,8 @@ use clap::{CommandFactory, Parser, Subcommand};
 use workflow::{Disk, Failure};
 
 use crate::commands::{
-    analyse, assemble, bank, check, completions, cut, dilute, equate, mark, panel, pour, practise,
-    print, rehearse, results, verify,
+    analyse, assemble, bank, check, completions, cut, dilute, equate, mark, moderate, panel, pour,
+    practise, print, rehearse, results, verify,
 };
 use crate::exit::{CODES, Exit};
 use crate::show;
@@ -44,6 +44,7 @@ enum Command {
     Print(print::PrintArguments),
     Pour(pour::PourArguments),
     Mark(mark::MarkArguments),
+    Moderate(moderate::ModerateArguments),
     Cut(cut::CutArguments),
     Results(results::ResultsArguments),
     Analyse(analyse::AnalyseArguments),
@@ -79,6 +80,7 @@ pub(crate) fn run() -> Exit {
         Command::Print(given) => print::run(given, &talk, &around),
         Command::Pour(given) => pour::run(given, &talk, &around),
         Command::Mark(given) => mark::run(given, &talk, &around),
+        Command::Moderate(given) => moderate::run(given, &talk, &around),
         Command::Cut(given) => cut::run(given, &talk, &around),
         Command::Results(given) => results::run(given, &talk, &around),
         Command::Analyse(given) => analyse::run(given, &talk, &around),

@@ -9,6 +9,7 @@ pub(crate) mod cut;
 pub(crate) mod dilute;
 pub(crate) mod equate;
 pub(crate) mod mark;
+pub(crate) mod moderate;
 pub(crate) mod panel;
 pub(crate) mod pour;
 pub(crate) mod practise;

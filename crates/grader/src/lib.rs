@@ -3,6 +3,7 @@
 pub mod assignment;
 pub mod award;
 pub mod chance_score;
+pub mod combined_marks;
 #[cfg(test)]
 mod example;
 pub mod for_a_person;
@@ -12,6 +13,7 @@ pub mod rules;
 pub mod ruling;
 pub mod ruling_table;
 pub mod sample_key;
+pub mod script_sharing;
 pub mod share;
 pub mod spelling;
 pub mod tasting;

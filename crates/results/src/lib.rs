@@ -11,6 +11,7 @@ pub mod equating;
 #[cfg(test)]
 mod example;
 pub mod marker;
+pub mod moderation;
 pub mod regrade;
 pub mod rehearsal;
 mod resampling;

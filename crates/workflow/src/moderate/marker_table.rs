@@ -1,0 +1,194 @@
+//! A marker's table: one row for each criterion of each script, written out and taken in again.
+
+use std::collections::BTreeMap;
+
+use base::table::Table;
+use base::{Fault, Marks, SourceText};
+use grader::script_sharing::{Essay, SharedScript};
+
+use crate::failure::Failure;
+
+const HEADER: [&str; 6] = ["script", "question", "criterion", "most", "marks", "answer"];
+
+/// What the rows of a table are made from.
+pub(super) struct Sheet<'s> {
+    pub(super) essays: &'s [Essay],
+    /// Criteria of an answer's question with their most marks.
+    pub(super) rubric: &'s dyn Fn(&Essay) -> Vec<(String, Marks)>,
+}
+
+/// Marks that came in: by script, for each criterion in the order of the rubric.
+#[derive(Debug, Clone, Default)]
+pub(super) struct GivenMarks {
+    by_script: BTreeMap<String, Vec<Option<Marks>>>,
+}
+
+impl GivenMarks {
+    /// The sum of a script's criteria; none while one is missing.
+    pub(super) fn total(&self, code: &str) -> Option<Marks> {
+        let criteria = self.by_script.get(code)?;
+        criteria.iter().copied().sum::<Option<Marks>>()
+    }
+    fn of(&self, code: &str, criterion: usize) -> Option<Marks> {
+        *self.by_script.get(code)?.get(criterion)?
+    }
+}
+
+impl Sheet<'_> {
+    /// The table for these scripts, with the marks that were given already.
+    pub(super) fn written(
+        &self,
+        scripts: &[&SharedScript],
+        given: &GivenMarks,
+    ) -> Result<Vec<u8>, Failure> {
+        let mut rows = Vec::new();
+        for script in scripts {
+            let Some(essay) = self.essays.get(script.essay) else {
+                continue;
+            };
+            for (place, (criterion, most)) in (self.rubric)(essay).into_iter().enumerate() {
+                let marks = given.of(&script.code, place);
+                rows.push([
+                    script.code.clone(),
+                    essay.question.to_string(),
+                    criterion,
+                    most.to_string(),
+                    marks.map(|marks| marks.to_string()).unwrap_or_default(),
+                    // Once is enough: the rows of a script stand together.
+                    if place == 0 {
+                        essay.answer.clone()
+                    } else {
+                        String::new()
+                    },
+                ]);
+            }
+        }
+        table(&HEADER, rows.into_iter())
+    }
+
+    /// The marks of a table. What is to nothing, out of bounds or given twice is told and left out.
+    pub(super) fn taken(
+        &self,
+        source: &SourceText,
+        own: &[&SharedScript],
+        faults: &mut Vec<Fault>,
+    ) -> GivenMarks {
+        let mut given = GivenMarks::default();
+        let table = match Table::read(source) {
+            Ok(table) => table,
+            Err(fault) => {
+                faults.push(*fault);
+                return given;
+            }
+        };
+        let Some([script, criterion, marks]) = table.columns(
+            ["script", "criterion", "marks"],
+            &["question", "most", "answer"],
+            faults,
+        ) else {
+            return given;
+        };
+        for row in table.rows() {
+            let [code, name, said] = [script, criterion, marks].map(|column| row.cell(column));
+            let fault = |cell: &base::table::Cell, rule: &'static str, words: String| {
+                Fault::new(rule, table.place(&cell.bytes), words)
+            };
+            let known = own.iter().find(|script| script.code == code.text);
+            let Some(essay) = known.and_then(|script| self.essays.get(script.essay)) else {
+                faults.push(
+                    fault(
+                        &code,
+                        "unknown-script",
+                        format!(
+                            "\"{}\" is no script of this table",
+                            base::walk::shortened(&code.text)
+                        ),
+                    )
+                    .near(&code.text, own.iter().map(|script| script.code.as_str())),
+                );
+                continue;
+            };
+            let rubric = (self.rubric)(essay);
+            let Some((place, (_, most))) = rubric
+                .iter()
+                .enumerate()
+                .find(|(_, (criterion, _))| *criterion == name.text)
+            else {
+                faults.push(
+                    fault(
+                        &name,
+                        "unknown-criterion",
+                        format!(
+                            "\"{}\" is no criterion of this question",
+                            base::walk::shortened(&name.text)
+                        ),
+                    )
+                    .near(
+                        &name.text,
+                        rubric.iter().map(|(criterion, _)| criterion.as_str()),
+                    ),
+                );
+                continue;
+            };
+            if said.text.is_empty() {
+                continue;
+            }
+            let number = said.text.replace(',', ".").parse::<Marks>().ok();
+            let Some(number) = number.filter(|n| Marks::ZERO <= *n && n <= most) else {
+                faults.push(
+                    fault(
+                        &said,
+                        "marks-out-of-range",
+                        format!(
+                            "\"{}\" cannot be given here",
+                            base::walk::shortened(&said.text)
+                        ),
+                    )
+                    .allowed(format!("0 to {most}, at most three places after the point")),
+                );
+                continue;
+            };
+            let criteria = given
+                .by_script
+                .entry(code.text.clone())
+                .or_insert_with(|| vec![None; rubric.len()]);
+            match criteria.get_mut(place) {
+                Some(Some(earlier)) if *earlier != number => faults.push(
+                    fault(
+                        &said,
+                        "marked-twice",
+                        format!(
+                            "script {} has {earlier} for this criterion already",
+                            code.text
+                        ),
+                    )
+                    .hint("the earlier row stands; take one of the two out"),
+                ),
+                Some(free) => *free = Some(number),
+                None => {}
+            }
+        }
+        given
+    }
+}
+
+/// A table as CSV, no cell of which a spreadsheet would run.
+pub(super) fn table<const N: usize>(
+    header: &[&str; N],
+    rows: impl Iterator<Item = [String; N]>,
+) -> Result<Vec<u8>, Failure> {
+    let broken = |error: csv::Error| Failure::Refused {
+        what: format!("the table cannot be made: {error}"),
+        hint: "this is a fault of the program; please report it".to_owned(),
+    };
+    let mut table = csv::Writer::from_writer(Vec::new());
+    table.write_record(header).map_err(broken)?;
+    for row in rows {
+        table
+            .write_record(row.map(|cell| results::class_list::safe_cell(&cell)))
+            .map_err(broken)?;
+    }
+    table
+        .into_inner()
+        .map_err(|error| broken(error.into_error().into()))
+}
