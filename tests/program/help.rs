@@ -3,7 +3,6 @@
 use tests::Room;
 
 const COMMANDS: &[&str] = &[
-const COMMANDS: &[&str] = &[
     "analyse",
     "assemble",
     "bank",
