@@ -110,7 +110,7 @@ fn the_block_function_is_that_of_rfc_8439() {
 }
 
 /// Purpose, index, key and the first two numbers of the stream of the counting seed.
-const STREAMS: [(&str, u64, &str, [u64; 2]); 12] = [
+const STREAMS: [(&str, u64, &str, [u64; 2]); 13] = [
     (
         "form questions",
         0,

@@ -54,7 +54,7 @@ pub enum Purpose {
 
 impl Purpose {
     /// Every purpose, for the tests that walk the list.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 13] = [
         Self::FormQuestions,
         Self::QuestionOrder,
         Self::OptionOrder,

@@ -3,6 +3,7 @@
 use crate::bank::Bank;
 use crate::question::{Question, ReviewState};
 use crate::question_kind::QuestionKind;
+use crate::shape::Shape;
 
 /// How a heading names a question, and how the lines begin that are read back.
 pub(super) const HEADING: &str = "## ";
@@ -77,45 +78,30 @@ fn key(kind: &QuestionKind) -> Vec<String> {
             })
             .collect()
     };
-    match kind {
-        QuestionKind::BestAnswer(kind) => choice(&kind.options),
-        QuestionKind::MultipleResponse(kind) => choice(&kind.options),
-        QuestionKind::Numeric(kind) => {
-            let half = kind
-                .half_within
-                .map_or_else(String::new, |half| format!(", half marks within {half}"));
-            vec![
-                format!(
-                    "- right: {} {}, full marks within {}{half}",
-                    kind.answer_as_written, kind.unit, kind.tolerance
-                ),
-                format!("- why: {}", kind.why),
-            ]
-        }
-        QuestionKind::Ordering(kind) => {
-            let steps = kind.steps.iter().enumerate();
+    let shape = kind.shape();
+    let mut lines = match &shape {
+        // An option's reason stands beside it.
+        Shape::Choice { options, .. } => return choice(options),
+        Shape::Order { steps } => {
+            let steps = steps.iter().enumerate();
             steps
                 .map(|(n, step)| format!("{}. {step}", n + 1))
-                .chain([format!("- why: {}", kind.why)])
                 .collect()
         }
-        QuestionKind::Matching(kind) => {
-            let pairs = kind.pairs.iter();
+        Shape::Columns { left, right } => {
+            let pairs = left.iter().zip(right);
+            let beyond = right.iter().skip(left.len());
             pairs
-                .map(|pair| format!("- {}: {}", pair.left, pair.right))
-                .chain(
-                    kind.distractors
-                        .iter()
-                        .map(|text| format!("- matches nothing: {text}")),
-                )
-                .chain([format!("- why: {}", kind.why)])
+                .map(|(left, right)| format!("- {left}: {right}"))
+                .chain(beyond.map(|text| format!("- matches nothing: {text}")))
                 .collect()
         }
-        QuestionKind::ShortAnswer(kind) => vec![
-            format!("- right: {}", kind.accept.join("; ")),
-            format!("- why: {}", kind.why),
-        ],
-    }
+        Shape::Number { .. } | Shape::Words { .. } | Shape::Space { .. } => {
+            vec![format!("- right: {}", shape.key_in_words())]
+        }
+    };
+    lines.push(format!("- why: {}", kind.why()));
+    lines
 }
 
 /// A text in one line, so that nothing within it can be taken for a line that is read back.
