@@ -10,7 +10,8 @@ use std::collections::BTreeMap;
 
 use base::Fault;
 use exam_plan::plan::{NearBest, TheoryPart};
-use question_bank::{Bank, Question, QuestionKind};
+use question_bank::shape::Shape;
+use question_bank::{Bank, Question};
 
 use crate::form_model::{FormModel, ModelItem, ModelLine, ModelSum, ModelTarget, WHOLE};
 use crate::form_pool::FormPool;
@@ -266,18 +267,18 @@ fn sums(
         let fixed: Vec<Option<usize>> = questions
             .iter()
             .enumerate()
-            .map(|(number, question)| match &question.kind {
-                QuestionKind::BestAnswer(best)
+            .map(|(number, question)| match question.kind.shape() {
+                Shape::Choice { options, one: true }
                     if number < first_pretest && question.kind.keeps_order() =>
                 {
-                    best.options.iter().position(|option| option.key)
+                    options.iter().position(|option| option.key)
                 }
-                QuestionKind::BestAnswer(_)
-                | QuestionKind::MultipleResponse(_)
-                | QuestionKind::Numeric(_)
-                | QuestionKind::Ordering(_)
-                | QuestionKind::Matching(_)
-                | QuestionKind::ShortAnswer(_) => None,
+                Shape::Choice { .. }
+                | Shape::Number { .. }
+                | Shape::Order { .. }
+                | Shape::Columns { .. }
+                | Shape::Words { .. }
+                | Shape::Space { .. } => None,
             })
             .collect();
         let places = fixed.iter().flatten().max().map_or(0, |last| last + 1);

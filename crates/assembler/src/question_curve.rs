@@ -10,7 +10,8 @@
 
 use question_bank::calibration::LARGEST_DIFFICULTY;
 use question_bank::question::Difficulty;
-use question_bank::{Calibration, Question, QuestionKind};
+use question_bank::shape::Shape;
+use question_bank::{Calibration, Question};
 
 /// The author's guess weighs as much as so many answers.
 const AUTHOR_ANSWERS: f64 = 20.0;
@@ -47,13 +48,14 @@ impl QuestionCurve {
     /// The curve of a question by what is known of it.
     #[must_use]
     pub fn of(question: &Question, calibration: Option<&Calibration>) -> Self {
-        let c = match &question.kind {
-            QuestionKind::BestAnswer(best) => 1.0 / best.options.len().max(1) as f64,
-            QuestionKind::MultipleResponse(_)
-            | QuestionKind::Numeric(_)
-            | QuestionKind::Ordering(_)
-            | QuestionKind::Matching(_)
-            | QuestionKind::ShortAnswer(_) => 0.0,
+        let c = match question.kind.shape() {
+            Shape::Choice { options, one: true } => 1.0 / options.len().max(1) as f64,
+            Shape::Choice { .. }
+            | Shape::Number { .. }
+            | Shape::Order { .. }
+            | Shape::Columns { .. }
+            | Shape::Words { .. }
+            | Shape::Space { .. } => 0.0,
         };
         let author = Self {
             a: 1.0,

@@ -17,7 +17,7 @@ pub fn words_to_read(question: &Question) -> usize {
             left + right.iter().map(|r| words(&r.text)).sum::<usize>()
         }
         PrintedBody::Number { unit } => words(&unit),
-        PrintedBody::Words => 0,
+        PrintedBody::Words { .. } | PrintedBody::Space { .. } => 0,
     };
     words(question.kind.stem()) + below
 }
