@@ -182,14 +182,6 @@ impl Register {
         Ok(head)
     }
 
-    /// Notes an act that changes nothing else here, as that a cut was set.
-    ///
-    /// # Errors
-    /// When the register cannot be written.
-    pub fn note_act(&self, what: &str) -> Result<(), RegisterError> {
-        acts::note(&self.connection, what)
-    }
-
     /// Puts down all answers and all marks of a marking, in one act: all or nothing. Earlier ones
     /// are replaced. `decisions` says, a sentence each, what persons decided about answers.
     ///

@@ -7,6 +7,7 @@ mod rating_tables;
 use std::path::{Path, PathBuf};
 
 use base::Fault;
+use register::{Act, By, Details, Role};
 use results::cut_meeting::{CutSet, Meeting, SetBy, minutes, plan_line, set_cut};
 use serde::Serialize;
 
@@ -158,12 +159,13 @@ pub fn cut(around: &dyn Surroundings, request: &CutRequest) -> Result<CutReport,
     around.write(&path, minutes(&meeting, &made).as_bytes())?;
     let mut noted = false;
     if let Some(folder) = &request.sitting {
-        let open = OpenSitting::open(around, folder)?;
-        open.register.note_act(&format!(
-            "cut set for {}: {}",
-            request.part,
-            made.sentence()
-        ))?;
+        let mut open = OpenSitting::open(around, folder)?;
+        let details = Details::from([
+            ("part".to_owned(), request.part.clone()),
+            ("cut".to_owned(), made.sentence()),
+        ]);
+        let by = By::new(Role::ChiefExaminer, around.now());
+        open.register.note(Act::CutSet, &by, details)?;
         open.register.close()?;
         noted = true;
     }

@@ -21,6 +21,8 @@ pub enum Act {
     Marked,
     /// A person decided about an answer.
     Decided,
+    /// A cut score was set by judges.
+    CutSet,
     /// Decisions and reports were made.
     ResultsMade,
     /// Results were released.
@@ -43,7 +45,7 @@ pub enum Act {
 
 impl Act {
     /// Every act.
-    pub const ALL: [Self; 17] = [
+    pub const ALL: [Self; 18] = [
         Self::Migrated,
         Self::Assembled,
         Self::Printed,
@@ -52,6 +54,7 @@ impl Act {
         Self::LeafShown,
         Self::Marked,
         Self::Decided,
+        Self::CutSet,
         Self::ResultsMade,
         Self::Released,
         Self::Corrected,
@@ -74,6 +77,7 @@ impl Act {
             Self::LeafShown => "leaf shown",
             Self::Marked => "marked",
             Self::Decided => "decided",
+            Self::CutSet => "cut set",
             Self::ResultsMade => "results made",
             Self::Released => "released",
             Self::Corrected => "corrected",
