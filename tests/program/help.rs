@@ -2,8 +2,9 @@
 
 use tests::Room;
 
-const COMMANDS: [&str; 9] = [
-    "check", "assemble", "print", "pour", "mark", "results", "practise", "rehearse", "verify",
+const COMMANDS: [&str; 10] = [
+    "check", "assemble", "print", "pour", "mark", "results", "practise", "rehearse", "seal",
+    "verify",
 ];
 
 #[test]

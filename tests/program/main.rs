@@ -8,6 +8,7 @@
     unreachable_pub
 )]
 
+mod adversary;
 mod appeals;
 mod bad_input;
 mod custody;

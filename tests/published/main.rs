@@ -11,6 +11,8 @@
 
 mod agreement;
 mod alcohol;
+mod canonical_json;
+mod crypto;
 mod data;
 mod decision;
 mod discrimination;
@@ -22,6 +24,8 @@ mod generalisability;
 mod item_analysis;
 mod item_lint;
 mod item_response;
+mod md5;
+mod merkle;
 mod panel;
 mod ranking;
 mod rasch_equating;

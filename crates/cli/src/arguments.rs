@@ -3,7 +3,9 @@
 use clap::{Parser, Subcommand};
 use workflow::{Disk, Failure};
 
-use crate::commands::{assemble, check, mark, pour, practise, print, rehearse, results, verify};
+use crate::commands::{
+    assemble, check, mark, pour, practise, print, rehearse, results, seal, verify,
+};
 use crate::exit::{CODES, Exit};
 use crate::show;
 use crate::talk::Talk;
@@ -26,6 +28,7 @@ fn after_help() -> String {
          valinch check FOLDER       is everything sound?\n  \
          valinch rehearse FOLDER    what is to be expected?\n  \
          valinch assemble FOLDER    draw forms, codes, orders and seats\n  \
+         valinch seal FOLDER        commit to the key, lock it up\n  \
          valinch print FOLDER       every sheet as PDF\n  \
          valinch pour FOLDER        bottles, water, grams, cautions\n  \
          valinch mark FOLDER        answers to marks with reasons\n  \
@@ -43,6 +46,7 @@ enum Command {
     Results(results::ResultsArguments),
     Practise(practise::PractiseArguments),
     Rehearse(rehearse::RehearseArguments),
+    Seal(seal::SealArguments),
     Verify(verify::VerifyArguments),
 }
 
@@ -71,6 +75,7 @@ pub(crate) fn run() -> Exit {
         Command::Results(given) => results::run(given, &talk, &around),
         Command::Practise(given) => practise::run(given, &talk, &around),
         Command::Rehearse(given) => rehearse::run(given, &talk, &around),
+        Command::Seal(given) => seal::run(given, &talk, &around),
         Command::Verify(given) => verify::run(given, &talk, &around),
     };
     outcome.unwrap_or_else(|error| report(&talk, &error))

@@ -8,6 +8,7 @@ pub(crate) mod practise;
 pub(crate) mod print;
 pub(crate) mod rehearse;
 pub(crate) mod results;
+pub(crate) mod seal;
 pub(crate) mod verify;
 
 use crate::talk::Talk;

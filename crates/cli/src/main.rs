@@ -3,6 +3,7 @@
 mod arguments;
 mod commands;
 mod exit;
+mod secrets;
 mod show;
 mod talk;
 
