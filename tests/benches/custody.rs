@@ -12,7 +12,7 @@ use register::merkle;
 use register::{Act, By, Details, Entry, Moment, Register, Role};
 
 /// Entries that are acknowledged one by one.
-pub const ENTRIES: u32 = 1_000;
+pub(crate) const ENTRIES: u32 = 1_000;
 
 fn by() -> By {
     By::new(Role::Marker, Moment::parse("2027-06-12T09:30:00Z"))
@@ -31,12 +31,19 @@ fn empty() -> Sitting {
 }
 
 /// A register without candidates.
-pub fn small(folder: &Path) -> Register {
-    Register::create(&folder.join("small.register"), &[], &seed(), &empty(), &by()).unwrap()
+pub(crate) fn small(folder: &Path) -> Register {
+    Register::create(
+        &folder.join("small.register"),
+        &[],
+        &seed(),
+        &empty(),
+        &by(),
+    )
+    .unwrap()
 }
 
 /// Adds entries, each with full synchronisation.
-pub fn acknowledged(register: &mut Register) {
+pub(crate) fn acknowledged(register: &mut Register) {
     for number in 0..ENTRIES {
         let details = Details::from([("incident".to_owned(), number.to_string())]);
         register.note(Act::Incident, &by(), details).unwrap();
@@ -44,19 +51,27 @@ pub fn acknowledged(register: &mut Register) {
 }
 
 /// The same number of rows of the same length in plain SQLite with full synchronisation.
-pub fn plain(folder: &Path) {
+pub(crate) fn plain(folder: &Path) {
     let file = rusqlite::Connection::open(folder.join("plain.sqlite")).unwrap();
     file.pragma_update(None, "journal_mode", "wal").unwrap();
     file.pragma_update(None, "synchronous", "full").unwrap();
-    file.execute("CREATE TABLE entry (number INTEGER PRIMARY KEY, words TEXT)", []).unwrap();
+    file.execute(
+        "CREATE TABLE entry (number INTEGER PRIMARY KEY, words TEXT)",
+        [],
+    )
+    .unwrap();
     let words = "x".repeat(250);
     for number in 0..ENTRIES {
-        file.execute("INSERT INTO entry VALUES (?1, ?2)", rusqlite::params![number, words]).unwrap();
+        file.execute(
+            "INSERT INTO entry VALUES (?1, ?2)",
+            rusqlite::params![number, words],
+        )
+        .unwrap();
     }
 }
 
 /// The texts of a ledger this long.
-pub fn ledger(entries: u64) -> Vec<String> {
+pub(crate) fn ledger(entries: u64) -> Vec<String> {
     let mut previous = [0; 32];
     (0..entries)
         .map(|number| {
@@ -78,22 +93,24 @@ pub fn ledger(entries: u64) -> Vec<String> {
 }
 
 /// Checks every entry.
-pub fn checked(texts: &[String]) {
+pub(crate) fn checked(texts: &[String]) {
     assert!(check(texts.iter(), None).faults.is_empty());
 }
 
 /// The hashes of this many leaves.
-pub fn leaves(number: u32) -> Vec<Digest32> {
-    (0..number).map(|n| merkle::leaf_hash(&n.to_be_bytes())).collect()
+pub(crate) fn leaves(number: u32) -> Vec<Digest32> {
+    (0..number)
+        .map(|n| merkle::leaf_hash(&n.to_be_bytes()))
+        .collect()
 }
 
 /// The proof for one of them.
-pub fn proof(leaves: &[Digest32]) {
+pub(crate) fn proof(leaves: &[Digest32]) {
     black_box(merkle::inclusion(leaves, leaves.len() / 3).unwrap());
 }
 
 /// A sitting with this many candidates, three glasses each.
-pub fn many(candidates: u32) -> Sitting {
+pub(crate) fn many(candidates: u32) -> Sitting {
     let glass = |code: u32, sample: &str| Glass {
         code: (100 + code % 900).to_string(),
         sample: SampleId::parse(sample).unwrap(),
@@ -103,7 +120,11 @@ pub fn many(candidates: u32) -> Sitting {
         service: Service::Kit,
         seat: None,
         form: None,
-        glasses: vec![glass(number, "rum"), glass(number + 1, "brandy"), glass(number + 2, "gin")],
+        glasses: vec![
+            glass(number, "rum"),
+            glass(number + 1, "brandy"),
+            glass(number + 2, "gin"),
+        ],
     };
     Sitting {
         places: (0..candidates).map(place).collect(),
@@ -112,14 +133,17 @@ pub fn many(candidates: u32) -> Sitting {
 }
 
 /// Puts them into one register; its size in bytes.
-pub fn put(folder: &Path, sitting: &Sitting) -> u64 {
+pub(crate) fn put(folder: &Path, sitting: &Sitting) -> u64 {
     let path = folder.join("large.register");
-    Register::create(&path, &[], &seed(), sitting, &by()).unwrap().close().unwrap();
+    Register::create(&path, &[], &seed(), sitting, &by())
+        .unwrap()
+        .close()
+        .unwrap();
     std::fs::metadata(path).unwrap().len()
 }
 
 /// Opens it and reads all.
-pub fn read(folder: &Path) {
+pub(crate) fn read(folder: &Path) {
     let register = Register::open(&folder.join("large.register")).unwrap();
     black_box(register.sitting().unwrap());
 }

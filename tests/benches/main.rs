@@ -162,7 +162,10 @@ fn main() {
     measure("open it and read all", "", &mut || {
         custody::read(folder.path());
     });
-    println!("a register of 100,000 candidates: {:.1} MB", size as f64 / 1e6);
+    println!(
+        "a register of 100,000 candidates: {:.1} MB",
+        size as f64 / 1e6
+    );
 
     println!(
         "{:<44} {:>10} {:>12}  aim",

@@ -299,3 +299,32 @@ fn another_program_opens_the_key_and_locks_one_for_ours() {
     .exits(0);
     assert_eq!(room.text("key.json"), room.text("again.json"));
 }
+
+#[test]
+fn what_a_role_may_not_do_is_refused_and_entered() {
+    let room = assembled();
+    room.run(&["print", EXAM, "--role", "marker"])
+        .exits(3)
+        .says("may not print");
+    room.run(&["mark", EXAM, "--role", "proctor"])
+        .exits(3)
+        .says("may not mark");
+    room.run(&["print", EXAM, "--role", "boss"])
+        .exits(2)
+        .says("chief-examiner");
+    room.run(&["assemble", EXAM, "--role", "author"])
+        .exits(3)
+        .says("may not assemble");
+    room.run(&["verify", EXAM, "--ledger", "--to", "ledger.txt"])
+        .exits(0);
+    let entries: Vec<Entry> = room
+        .text("ledger.txt")
+        .lines()
+        .map(|line| Entry::read(line).unwrap())
+        .collect();
+    let refused = entries
+        .iter()
+        .filter(|entry| entry.act == register::Act::Refused);
+    let roles: Vec<&str> = refused.map(|entry| entry.by.role.word()).collect();
+    assert_eq!(roles, ["marker", "proctor", "author"]);
+}

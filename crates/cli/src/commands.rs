@@ -1,5 +1,6 @@
 //! The commands, one file each.
 
+mod acting;
 pub(crate) mod assemble;
 pub(crate) mod check;
 pub(crate) mod mark;

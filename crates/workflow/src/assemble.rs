@@ -5,11 +5,12 @@ use std::path::{Path, PathBuf};
 use assembler::Sitting;
 use base::{ExamSeed, Fault};
 use exam_plan::Exam;
-use register::{By, Register, Role};
+use register::Register;
 use serde::Serialize;
 
 use crate::failure::Failure;
 use crate::load;
+use crate::roles::{Doing, Stated, acting};
 use crate::surroundings::Surroundings;
 use crate::texts::Texts;
 
@@ -23,6 +24,8 @@ pub struct AssembleRequest {
     pub folder: PathBuf,
     /// The seed; taken from the machine where none is given.
     pub seed: Option<ExamSeed>,
+    /// In which role it is done, and who agrees.
+    pub stated: Stated,
 }
 
 /// What `assemble` did.
@@ -56,6 +59,13 @@ pub fn assemble(
     request: &AssembleRequest,
 ) -> Result<AssembleReport, Failure> {
     let path = request.folder.join(REGISTER);
+    let mut there = if around.has_file(&path) {
+        Some(Register::open(&path)?)
+    } else {
+        None
+    };
+    let by = acting(around, there.as_mut(), Doing::Assemble, request.stated)?;
+    drop(there);
     let loaded = LoadedFolder::load(around, &request.folder)?;
     if around.has_file(&path) {
         return again(&path, &loaded, request.seed.as_ref());
@@ -65,7 +75,6 @@ pub fn assemble(
         None => around.fresh_seed()?,
     };
     let sitting = loaded.draw(&seed)?;
-    let by = By::new(Role::Assembler, around.now());
     Register::create(&path, &loaded.texts.to_store(), &seed, &sitting, &by)?.close()?;
     Ok(report(&path, false, &sitting, loaded.weaknesses))
 }

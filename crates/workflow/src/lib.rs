@@ -18,6 +18,7 @@ pub mod practise;
 pub mod print;
 pub mod regrade;
 pub mod rehearse;
+pub mod roles;
 pub mod seal;
 pub mod surroundings;
 pub mod texts;
@@ -38,6 +39,7 @@ pub use register::seal::Secret;
 pub use register::{Head, Moment, RegisterError, Role};
 pub use regrade::{RegradeReport, RegradeRequest, regrade};
 pub use rehearse::{RehearseReport, RehearseRequest, rehearse};
+pub use roles::Stated;
 pub use surroundings::Surroundings;
 pub use verify::{Export, VerifyReport, VerifyRequest, verify};
 

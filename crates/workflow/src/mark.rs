@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use base::{Fault, SourceName};
 use grader::{Award, Outcome, Rulings, to_decide};
-use register::{AnswerEntry, By, Role};
+use register::{AnswerEntry, By};
 use results::marker::{ItemPlace, Marker};
 use results::regrade::item_name;
 use serde::Serialize;
@@ -13,6 +13,7 @@ use crate::answers::{Intake, take_in};
 use crate::decisions::{decided, put_to_decide, settle};
 use crate::failure::Failure;
 use crate::open_sitting::{DrawnSitting, OpenSitting};
+use crate::roles::{Doing, Stated, acting};
 use crate::surroundings::Surroundings;
 use crate::texts::{Sources, read_text};
 
@@ -25,6 +26,8 @@ pub struct MarkRequest {
     pub answers: Vec<PathBuf>,
     /// Tables of what persons decided; those in the folder `decisions` where none is named.
     pub decisions: Vec<PathBuf>,
+    /// In which role it is done, and who agrees.
+    pub stated: Stated,
 }
 
 /// What `mark` did.
@@ -79,8 +82,13 @@ const LARGEST_SNIPPET: usize = 8 * 1024 * 1024;
 /// nothing are no error: they are listed, and the rest is marked.
 pub fn mark(around: &dyn Surroundings, request: &MarkRequest) -> Result<MarkReport, Failure> {
     let mut open = OpenSitting::open(around, &request.folder)?;
+    let by = acting(
+        around,
+        Some(&mut open.register),
+        Doing::Mark,
+        request.stated,
+    )?;
     let tables = tables(around, request)?;
-    let by = By::new(Role::Marker, around.now());
     let decided = decided(around, &request.folder, &request.decisions)?;
     let mut report = mark_open(around, &mut open, &tables, &decided.rulings, &by)?;
     report.faults.splice(0..0, decided.faults);

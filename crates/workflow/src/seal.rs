@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 
 use register::hex::to_groups;
 use register::seal::{Key, Secret, Share, lock, new_identity, open, recombine, split};
-use register::{Act, By, Details, Role};
+use register::{Act, Details};
 use serde::Serialize;
 
 pub use passphrase::check_passphrase;
@@ -15,6 +15,7 @@ pub use register::seal::{Locked, Opener};
 
 use crate::failure::Failure;
 use crate::open_sitting::{DrawnSitting, OpenSitting};
+use crate::roles::{Doing, Stated, acting};
 use crate::surroundings::Surroundings;
 
 /// The locked key beside the plan.
@@ -31,6 +32,8 @@ pub struct SealRequest {
     pub locked: Locked,
     /// How many custodians give it back together, of how many.
     pub custodians: Option<(u8, u8)>,
+    /// In which role it is done, and who agrees.
+    pub stated: Stated,
 }
 
 /// What `seal` did.
@@ -66,10 +69,8 @@ pub struct UnsealRequest {
     pub with: OpenWith,
     /// Where the key goes.
     pub to: PathBuf,
-    /// Who opens it, and who confirms that.
-    pub by: Role,
-    /// The second role.
-    pub confirmed_by: Option<Role>,
+    /// In which role it is done, and who agrees.
+    pub stated: Stated,
 }
 
 fn refused<T>(what: impl Into<String>, hint: impl Into<String>) -> Result<T, Failure> {
@@ -91,6 +92,12 @@ pub(crate) fn key_of_sitting(open: &DrawnSitting) -> Key {
 /// written.
 pub fn seal(around: &dyn Surroundings, request: &SealRequest) -> Result<SealReport, Failure> {
     let mut sitting = OpenSitting::open(around, &request.folder)?;
+    let by = acting(
+        around,
+        Some(&mut sitting.register),
+        Doing::Seal,
+        request.stated,
+    )?;
     let key = key_of_sitting(&sitting.drawn);
     let defect = |why: register::seal::BadKey| Failure::Defect(why.to_string());
     let root = key.root().map_err(defect)?;
@@ -115,7 +122,6 @@ pub fn seal(around: &dyn Surroundings, request: &SealRequest) -> Result<SealRepo
         around.write(&path, share.to_text().as_bytes())?;
         written.push(path);
     }
-    let by = By::new(Role::Assembler, around.now());
     let head = sitting.register.put_seal(key.leaves().len(), &root, &by)?;
     sitting.register.close()?;
     Ok(SealReport {
@@ -161,19 +167,12 @@ fn with_custodians(
 /// When one role acts alone, the key does not open, or it is not the one that was sealed.
 pub fn unseal(around: &dyn Surroundings, request: &UnsealRequest) -> Result<SealReport, Failure> {
     let mut sitting = OpenSitting::open(around, &request.folder)?;
-    let mut by = By::new(request.by, around.now());
-    by.confirmed_by = request.confirmed_by;
-    if request
-        .confirmed_by
-        .is_none_or(|second| second == request.by)
-    {
-        let details = Details::from([("act".to_owned(), Act::Unsealed.word().to_owned())]);
-        sitting.register.note(Act::Refused, &by, details)?;
-        return refused(
-            "opening the key wants two roles",
-            "name the second with --confirmed-by",
-        );
-    }
+    let by = acting(
+        around,
+        Some(&mut sitting.register),
+        Doing::Unseal,
+        request.stated,
+    )?;
     let Some(sealed) = sitting.register.seal()? else {
         return refused("this sitting is not sealed", "there is nothing to open");
     };

@@ -6,12 +6,13 @@ pub use register::hex::digest_from_words as root_from_words;
 use register::hex::{Digest32, to_groups};
 use register::ledger::{ConsistencyProof, InclusionProof};
 use register::seal::{Key, LeafProof};
-use register::{Act, By, Details, Entry, Head, Register, Role};
+use register::{Act, Details, Entry, Head, Register};
 use serde::Serialize;
 
 use crate::assemble::REGISTER;
 use crate::failure::Failure;
 use crate::open_sitting::OpenSitting;
+use crate::roles::{Doing, Stated, acting};
 use crate::seal::key_of_sitting;
 use crate::surroundings::Surroundings;
 
@@ -28,6 +29,8 @@ pub struct VerifyRequest {
     pub export: Option<(Export, PathBuf)>,
     /// Show this leaf of the seal with its proof: `question A 7`, and where it goes.
     pub leaf: Option<(String, PathBuf)>,
+    /// In which role a leaf is shown.
+    pub stated: Stated,
 }
 
 /// What can be taken out of a register and checked without it.
@@ -79,7 +82,7 @@ pub fn verify(around: &dyn Surroundings, request: &VerifyRequest) -> Result<Veri
         });
     }
     if let Some((name, to)) = &request.leaf {
-        return show_leaf(around, &request.what, name, to);
+        return show_leaf(around, request, name, to);
     }
     if is_database(around, &path)? {
         return of_register(around, &path, request);
@@ -241,11 +244,17 @@ fn of_seal(text: &str, printed: Option<&Digest32>) -> Option<VerifyReport> {
 /// Shows one leaf with its proof, for an appeal: it opens nothing else, and the act is entered.
 fn show_leaf(
     around: &dyn Surroundings,
-    folder: &Path,
+    request: &VerifyRequest,
     name: &str,
     to: &Path,
 ) -> Result<VerifyReport, Failure> {
-    let mut open = OpenSitting::open(around, folder)?;
+    let mut open = OpenSitting::open(around, &request.what)?;
+    let by = acting(
+        around,
+        Some(&mut open.register),
+        Doing::ShowLeaf,
+        request.stated,
+    )?;
     let refused = |what: &str, hint: &str| Failure::Refused {
         what: what.to_owned(),
         hint: hint.to_owned(),
@@ -279,7 +288,6 @@ fn show_leaf(
     json.push(b'\n');
     around.write(to, &json)?;
     let details = Details::from([("leaf".to_owned(), name.to_owned())]);
-    let by = By::new(Role::ChiefExaminer, around.now());
     let head = open.register.note(Act::LeafShown, &by, details)?;
     open.register.close()?;
     Ok(VerifyReport {

@@ -10,6 +10,7 @@ use workflow::seal::{
 };
 use workflow::{Role, Surroundings};
 
+use super::acting::ActingArguments;
 use super::json;
 use crate::exit::Exit;
 use crate::secrets;
@@ -63,9 +64,8 @@ pub(crate) struct SealArguments {
         conflicts_with = "identity_file"
     )]
     share: Vec<PathBuf>,
-    /// In which role you open it
-    #[arg(long, value_name = "ROLE", default_value = "chief-examiner")]
-    role: Role,
+    #[command(flatten)]
+    acting: ActingArguments,
     /// Who agrees to opening it
     #[arg(long, value_name = "ROLE", requires = "open")]
     confirmed_by: Option<Role>,
@@ -118,6 +118,7 @@ fn sealed(given: &SealArguments, around: &dyn Surroundings) -> Result<SealReport
         folder: given.folder.clone(),
         locked,
         custodians: given.needed.zip(given.custodians),
+        stated: given.acting.stated(),
     };
     Ok(seal(around, &request)?)
 }
@@ -135,8 +136,7 @@ fn opened(given: &SealArguments, to: PathBuf, around: &dyn Surroundings) -> Resu
         folder: given.folder.clone(),
         with,
         to,
-        by: given.role,
-        confirmed_by: given.confirmed_by,
+        stated: given.acting.confirmed(given.confirmed_by),
     };
     Ok(unseal(around, &request)?)
 }

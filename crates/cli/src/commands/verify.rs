@@ -7,6 +7,7 @@ use clap::Args;
 use workflow::verify::{Export, VerifyRequest, verify};
 use workflow::{Head, Surroundings};
 
+use super::acting::ActingArguments;
 use super::json;
 use crate::exit::Exit;
 use crate::talk::Talk;
@@ -50,6 +51,8 @@ pub(crate) struct VerifyArguments {
     /// Where that is written
     #[arg(long, value_name = "FILE")]
     to: Option<PathBuf>,
+    #[command(flatten)]
+    acting: ActingArguments,
     /// Write the report as JSON to standard output
     #[arg(long)]
     json: bool,
@@ -74,6 +77,7 @@ pub(crate) fn run(given: &VerifyArguments, talk: &Talk, around: &dyn Surrounding
         (false, None, None) => None,
     };
     let request = VerifyRequest {
+        stated: given.acting.stated(),
         what: given.what.clone(),
         head: given.head,
         root: given.root.map(|root| root.0),

@@ -74,7 +74,7 @@ fn printed_lines(body: &PrintedBody) -> Vec<String> {
             lines
         }
         PrintedBody::Number { unit } => vec![unit.clone()],
-        PrintedBody::Words => Vec::new(),
+        PrintedBody::Words { .. } | PrintedBody::Space { .. } => Vec::new(),
     }
 }
 
