@@ -7,6 +7,7 @@
     clippy::print_stdout
 )]
 
+mod custody;
 mod large_bank;
 mod yaml_alone;
 
@@ -182,6 +183,36 @@ fn main() {
             };
             black_box(workflow::rehearse(&workflow::Disk, &request).unwrap());
         },
+    );
+
+    let folder = tempfile::tempdir().unwrap();
+    let mut small = custody::small(folder.path());
+    measure("acknowledge 1,000 entries of a ledger", "", &mut || {
+        custody::acknowledged(&mut small);
+    });
+    measure("the same in plain SQLite", "", &mut || {
+        custody::plain(folder.path());
+    });
+    let texts = custody::ledger(1_000_000);
+    measure("check a ledger of 1,000,000 entries", "", &mut || {
+        custody::checked(&texts);
+    });
+    drop(texts);
+    let leaves = custody::leaves(100_000);
+    measure("prove one leaf of 100,000", "", &mut || {
+        custody::proof(&leaves);
+    });
+    let many = custody::many(100_000);
+    let mut size = 0;
+    measure("put 100,000 candidates into a register", "", &mut || {
+        size = custody::put(folder.path(), &many);
+    });
+    measure("open it and read all", "", &mut || {
+        custody::read(folder.path());
+    });
+    println!(
+        "a register of 100,000 candidates: {:.1} MB",
+        size as f64 / 1e6
     );
 
     println!(

@@ -105,3 +105,226 @@ fn a_changed_register_is_told_with_its_own_exit_code() {
     std::fs::write(&path, bytes).unwrap();
     room.run(&["verify", EXAM]).exits(0);
 }
+
+/// The script in another language, which knows the format page alone.
+fn script(room: &Room, file: &str, against: &str) -> (bool, String) {
+    let output = std::process::Command::new("python3")
+        .arg(tests::top().join("tests/program/verify_seal.py"))
+        .args([file, against])
+        .current_dir(room.path(""))
+        .output()
+        .unwrap();
+    (
+        output.status.success(),
+        String::from_utf8_lossy(&output.stdout).into_owned(),
+    )
+}
+
+const PASSPHRASE: &str = "heron lantern forty gravel";
+
+fn sealed() -> (Room, String) {
+    let room = assembled();
+    room.put("passphrase", format!("{PASSPHRASE}\n"));
+    let report = room
+        .run(&["seal", EXAM, "--passphrase-file", "passphrase", "--json"])
+        .exits(0)
+        .json();
+    let root = report["root"].as_str().unwrap().to_owned();
+    (room, root)
+}
+
+#[test]
+fn a_sealed_exam_is_opened_and_checked_by_anybody() {
+    let (room, root) = sealed();
+    room.run(&["print", EXAM]).exits(0);
+    let booklet = room
+        .files(&format!("{EXAM}/papers"))
+        .into_keys()
+        .find(|name| name.starts_with("02-theory"))
+        .unwrap();
+    let path = room.path(EXAM).join("papers").join(booklet);
+    let text = std::process::Command::new("pdftotext")
+        .arg(path)
+        .arg("-")
+        .output()
+        .unwrap();
+    let text: String = String::from_utf8_lossy(&text.stdout)
+        .chars()
+        .filter(char::is_ascii_alphanumeric)
+        .collect();
+    assert!(text.contains(&root.replace('-', "")), "{root}");
+    // One role does not open it, and that it tried is entered.
+    let open = [
+        "seal",
+        EXAM,
+        "--open",
+        "--to",
+        "key.json",
+        "--passphrase-file",
+        "passphrase",
+    ];
+    room.run(&open).exits(3).says("two roles");
+    room.run(&[&open[..], &["--confirmed-by", "proctor"]].concat())
+        .exits(0);
+    room.run(&["verify", "key.json", "--root", &root])
+        .exits(0)
+        .gives("All is as it was written");
+    assert!(script(&room, "key.json", &root).0);
+    let head = head(&room);
+    room.run(&["verify", EXAM, "--ledger", "--to", "ledger.txt"])
+        .exits(0);
+    assert!(room.text("ledger.txt").contains("\"refused\""));
+    room.run(&["verify", EXAM, "--entry", "1", "--to", "entry.json"])
+        .exits(0);
+    room.run(&["verify", EXAM, "--growth", "1", "--to", "growth.json"])
+        .exits(0);
+    for file in ["ledger.txt", "entry.json", "growth.json"] {
+        let (good, words) = script(&room, file, &head);
+        assert!(good, "{file}: {words}");
+    }
+    // Both find what was changed.
+    for file in ["key.json", "ledger.txt", "entry.json", "growth.json"] {
+        let text = room.text(file);
+        let against = if file == "key.json" { &root } else { &head };
+        let mut bytes = text.into_bytes();
+        let middle = bytes.len() / 2;
+        let at = (middle..).find(|at| bytes[*at].is_ascii_digit()).unwrap();
+        bytes[at] = if bytes[at] == b'7' { b'8' } else { b'7' };
+        room.put(file, bytes);
+        assert!(!script(&room, file, against).0, "{file}");
+        let option = if file == "key.json" {
+            "--root"
+        } else {
+            "--head"
+        };
+        let code = room.run(&["verify", file, option, against]).code;
+        assert!(code == 4 || code == 3, "{file}: {code}");
+    }
+}
+
+#[test]
+fn on_appeal_one_question_is_shown_and_opens_nothing_else() {
+    let (room, root) = sealed();
+    let show = |leaf: &str| room.run(&["verify", EXAM, "--leaf", leaf, "--to", "leaf.json"]);
+    show("seed").exits(3).says("opens every other leaf");
+    show("question A 99").exits(3).says("no leaf");
+    show("question A 2").exits(0).gives("\"right\"");
+    room.run(&["verify", "leaf.json", "--root", &root])
+        .exits(0)
+        .gives("\"right\"");
+    let (good, words) = script(&room, "leaf.json", &root);
+    assert!(good && words.contains("right"), "{words}");
+    let shown = room.text("leaf.json");
+    assert_eq!(shown.matches("\"salt\"").count(), 1);
+    assert!(!shown.contains("question A 3"));
+    room.replace("leaf.json", "\"number\": 2", "\"number\": 3");
+    room.run(&["verify", "leaf.json", "--root", &root]).exits(4);
+    assert!(!script(&room, "leaf.json", &root).0);
+}
+
+#[test]
+fn custodians_open_it_together_and_weak_passphrases_are_refused() {
+    let room = assembled();
+    room.put("weak", "whisky\n");
+    room.run(&["seal", EXAM, "--passphrase-file", "weak"])
+        .exits(3)
+        .says("weak");
+    room.run(&["seal", EXAM]).exits(3).says("--passphrase-file");
+    room.run(&["seal", EXAM, "--custodians", "3", "--needed", "2"])
+        .exits(0);
+    let open = [
+        "seal",
+        EXAM,
+        "--open",
+        "--to",
+        "key.json",
+        "--confirmed-by",
+        "proctor",
+    ];
+    let share = |n: u8| format!("{EXAM}/custodians/share-{n}-of-3.txt");
+    room.run(&[&open[..], &["--share", &share(2)]].concat())
+        .exits(3);
+    room.run(&[&open[..], &["--share", &share(3), "--share", &share(1)]].concat())
+        .exits(0);
+    room.run(&["verify", "key.json"])
+        .exits(0)
+        .says("")
+        .gives("compare the root");
+    // Nothing secret is on any output.
+    let (sealed, _) = sealed();
+    let outcome = sealed
+        .run(&["seal", EXAM, "--passphrase-file", "passphrase"])
+        .exits(0);
+    assert!(!outcome.out.contains("heron") && !outcome.err.contains("heron"));
+}
+
+/// The age format is read and written by another program: the package age of the distribution.
+#[test]
+fn another_program_opens_the_key_and_locks_one_for_ours() {
+    let room = assembled();
+    let tool = |program: &str, arguments: &[&str]| {
+        let output = std::process::Command::new(program)
+            .args(arguments)
+            .current_dir(room.path(""))
+            .output()
+            .unwrap_or_else(|error| panic!("{program}: {error} (tests/run installs it)"));
+        assert!(
+            output.status.success(),
+            "{program}: {}",
+            String::from_utf8_lossy(&output.stderr)
+        );
+        String::from_utf8_lossy(&output.stdout).into_owned()
+    };
+    tool("age-keygen", &["-o", "identity.txt"]);
+    let recipient = tool("age-keygen", &["-y", "identity.txt"])
+        .trim()
+        .to_owned();
+    room.run(&["seal", EXAM, "--recipient", &recipient])
+        .exits(0);
+    let key = format!("{EXAM}/sealed-key.age");
+    tool("age", &["-d", "-i", "identity.txt", "-o", "key.json", &key]);
+    room.run(&["verify", "key.json"]).exits(0);
+    tool("age", &["-r", &recipient, "-o", &key, "key.json"]);
+    room.run(&[
+        "seal",
+        EXAM,
+        "--open",
+        "--to",
+        "again.json",
+        "--identity-file",
+        "identity.txt",
+        "--confirmed-by",
+        "proctor",
+    ])
+    .exits(0);
+    assert_eq!(room.text("key.json"), room.text("again.json"));
+}
+
+#[test]
+fn what_a_role_may_not_do_is_refused_and_entered() {
+    let room = assembled();
+    room.run(&["print", EXAM, "--role", "marker"])
+        .exits(3)
+        .says("may not print");
+    room.run(&["mark", EXAM, "--role", "proctor"])
+        .exits(3)
+        .says("may not mark");
+    room.run(&["print", EXAM, "--role", "boss"])
+        .exits(2)
+        .says("chief-examiner");
+    room.run(&["assemble", EXAM, "--role", "author"])
+        .exits(3)
+        .says("may not assemble");
+    room.run(&["verify", EXAM, "--ledger", "--to", "ledger.txt"])
+        .exits(0);
+    let entries: Vec<Entry> = room
+        .text("ledger.txt")
+        .lines()
+        .map(|line| Entry::read(line).unwrap())
+        .collect();
+    let refused = entries
+        .iter()
+        .filter(|entry| entry.act == register::Act::Refused);
+    let roles: Vec<&str> = refused.map(|entry| entry.by.role.word()).collect();
+    assert_eq!(roles, ["marker", "proctor", "author"]);
+}

@@ -19,6 +19,7 @@ const COMMANDS: &[&str] = &[
     "print",
     "rehearse",
     "results",
+    "seal",
     "verify",
 ];
 

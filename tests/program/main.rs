@@ -8,6 +8,7 @@
     unreachable_pub
 )]
 
+mod adversary;
 mod analysis;
 mod any_text;
 mod appeals;

@@ -11,6 +11,8 @@
 
 mod agreement;
 mod alcohol;
+mod canonical_json;
+mod crypto;
 mod data;
 mod decision;
 mod discrimination;
@@ -26,6 +28,8 @@ mod item_lint_own;
 mod item_response;
 mod law_rows;
 mod lexicon_words;
+mod md5;
+mod merkle;
 mod panel;
 mod ranking;
 mod rasch_equating;

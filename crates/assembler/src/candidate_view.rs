@@ -1,5 +1,24 @@
 //! What a candidate may see of a question. None of these types can hold a key, and they alone of
 //! this room can be serialised: a template for candidates has nothing else to print from.
+//!
+//! What a candidate may see can be handed to a template, and its stem can be named there:
+//!
+//! ```
+//! fn for_a_template<T: serde::Serialize>() {}
+//! for_a_template::<assembler::candidate_view::PrintedQuestion>();
+//! fn stem(question: &assembler::candidate_view::PrintedQuestion) -> &str { &question.stem }
+//! ```
+//!
+//! The same with the key does not compile, neither by its type nor by its name:
+//!
+//! ```compile_fail,E0277
+//! fn for_a_template<T: serde::Serialize>() {}
+//! for_a_template::<assembler::examiner_view::KeyLine>();
+//! ```
+//!
+//! ```compile_fail,E0609
+//! fn key(question: &assembler::candidate_view::PrintedQuestion) -> &str { &question.answer_text }
+//! ```
 
 use base::Marks;
 use question_bank::printed_order::letter;

@@ -5,7 +5,7 @@ use workflow::{Disk, Failure};
 
 use crate::commands::{
     analyse, assemble, bank, check, completions, cut, dilute, equate, mark, moderate, panel, pour,
-    practise, print, rehearse, results, verify,
+    practise, print, rehearse, results, seal, verify,
 };
 use crate::exit::{CODES, Exit};
 use crate::show;
@@ -29,6 +29,7 @@ fn after_help() -> String {
          valinch check FOLDER       is everything sound?\n  \
          valinch rehearse FOLDER    what is to be expected?\n  \
          valinch assemble FOLDER    draw forms, codes, orders and seats\n  \
+         valinch seal FOLDER        commit to the key, lock it up\n  \
          valinch print FOLDER       every sheet as PDF\n  \
          valinch pour FOLDER        bottles, water, grams, cautions\n  \
          valinch mark FOLDER        answers to marks with reasons\n  \
@@ -51,6 +52,7 @@ enum Command {
     Equate(equate::EquateArguments),
     Practise(practise::PractiseArguments),
     Rehearse(rehearse::RehearseArguments),
+    Seal(seal::SealArguments),
     Verify(verify::VerifyArguments),
     Dilute(dilute::DiluteArguments),
     Panel(panel::PanelArguments),
@@ -87,6 +89,7 @@ pub(crate) fn run() -> Exit {
         Command::Equate(given) => equate::run(given, &talk, &around),
         Command::Practise(given) => practise::run(given, &talk, &around),
         Command::Rehearse(given) => rehearse::run(given, &talk, &around),
+        Command::Seal(given) => seal::run(given, &talk, &around),
         Command::Verify(given) => verify::run(given, &talk, &around),
         Command::Dilute(given) => dilute::run(given, &talk),
         Command::Panel(given) => panel::run(given, &talk, &around),

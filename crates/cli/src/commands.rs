@@ -1,5 +1,6 @@
 //! The commands, one file each.
 
+mod acting;
 pub(crate) mod analyse;
 pub(crate) mod assemble;
 pub(crate) mod bank;
@@ -16,6 +17,7 @@ pub(crate) mod practise;
 pub(crate) mod print;
 pub(crate) mod rehearse;
 pub(crate) mod results;
+pub(crate) mod seal;
 pub(crate) mod verify;
 
 use crate::talk::Talk;

@@ -5,6 +5,7 @@ mod bank_picture;
 mod commands;
 mod exit;
 mod panel_text;
+mod secrets;
 mod show;
 mod talk;
 

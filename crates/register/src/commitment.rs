@@ -24,9 +24,15 @@ pub fn commit(domain: &str, salt: &[u8], message: &[u8]) -> Digest32 {
 #[must_use]
 pub fn derive(secret: &[u8], salt: &[u8], info: &[u8]) -> Digest32 {
     let mut out = [0; 32];
-    // 32 bytes are within what HKDF gives (255 times 32), so this cannot fail.
-    let _ = Hkdf::<Sha256>::new(Some(salt), secret).expand(info, &mut out);
+    derive_into(secret, salt, info, &mut out);
     out
+}
+
+/// The same at any length up to 8,160 bytes (255 times 32), which is all that HKDF gives; beyond
+/// that `out` is left as it is.
+pub fn derive_into(secret: &[u8], salt: &[u8], info: &[u8], out: &mut [u8]) {
+    // The only failure is a length beyond the bound above.
+    let _ = Hkdf::<Sha256>::new(Some(salt), secret).expand(info, out);
 }
 
 #[cfg(test)]

@@ -87,6 +87,22 @@ impl Register {
     pub fn ledger_of(path: &Path) -> Result<Vec<String>, RegisterError> {
         ledger_store::texts(&open_to_read(path)?)
     }
+
+    /// Copies a register, whole, while others may be using it. A copy made by hand beside an open
+    /// register may miss what still stands in its write-ahead file; this one does not.
+    ///
+    /// # Errors
+    /// When there is a file at `to` already, or it cannot be written.
+    pub fn back_up(path: &Path, to: &Path) -> Result<(), RegisterError> {
+        if to.exists() {
+            return Err(RegisterError::Exists(to.to_owned()));
+        }
+        let name = to.to_str().ok_or_else(|| {
+            RegisterError::CannotWrite("the name of the backup is no UTF-8".to_owned())
+        })?;
+        open_to_read(path)?.execute("VACUUM INTO ?1", [name])?;
+        Ok(())
+    }
 }
 
 /// Opens a register that may lie on a disk that takes no writing.

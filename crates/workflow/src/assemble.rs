@@ -5,11 +5,12 @@ use std::path::{Path, PathBuf};
 use assembler::{FormsBeside, Sitting, forms_beside};
 use base::{ExamSeed, Fault};
 use exam_plan::Exam;
-use register::{Act, By, Details, Register, Role};
+use register::{Act, Details, Register};
 use serde::Serialize;
 
 use crate::failure::Failure;
 use crate::load;
+use crate::roles::{Doing, Stated, acting};
 use crate::surroundings::Surroundings;
 use crate::texts::Texts;
 
@@ -23,6 +24,8 @@ pub struct AssembleRequest {
     pub folder: PathBuf,
     /// The seed; taken from the machine where none is given.
     pub seed: Option<ExamSeed>,
+    /// In which role it is done, and who agrees.
+    pub stated: Stated,
 }
 
 /// What `assemble` did.
@@ -58,6 +61,13 @@ pub fn assemble(
     request: &AssembleRequest,
 ) -> Result<AssembleReport, Failure> {
     let path = request.folder.join(REGISTER);
+    let mut there = if around.has_file(&path) {
+        Some(Register::open(&path)?)
+    } else {
+        None
+    };
+    let by = acting(around, there.as_mut(), Doing::Assemble, request.stated)?;
+    drop(there);
     let loaded = LoadedFolder::load(around, &request.folder)?;
     if around.has_file(&path) {
         return again(&path, &loaded, request.seed.as_ref());
@@ -67,7 +77,6 @@ pub fn assemble(
         None => around.fresh_seed()?,
     };
     let sitting = loaded.draw(&seed)?;
-    let by = By::new(Role::Assembler, around.now());
     let mut register = Register::create(&path, &loaded.texts.to_store(), &seed, &sitting, &by)?;
     for release in releases(&loaded.exam) {
         let details = Details::from([("decision".to_owned(), release)]);

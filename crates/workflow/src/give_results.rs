@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 use base::Fault;
 use rayon::prelude::*;
 use register::hex::to_hex;
-use register::{Act, By, Details, Role};
+use register::{Act, Details};
 use renderer::{PdfStamp, Renderer};
 use results::candidate_report::candidate_report;
 use results::{ClassList, SittingSummary, class_list, scripts, summarise};
@@ -19,6 +19,7 @@ use crate::failure::Failure;
 use crate::open_sitting::OpenSitting;
 use crate::print::head::{exam_head, look};
 use crate::print::renderer_for;
+use crate::roles::{Doing, Stated, acting};
 use crate::surroundings::Surroundings;
 use crate::texts::Sources;
 
@@ -31,6 +32,8 @@ pub struct ResultsRequest {
     pub to: Option<PathBuf>,
     /// A folder with templates of one's own.
     pub templates: Option<PathBuf>,
+    /// In which role it is done, and who agrees.
+    pub stated: Stated,
 }
 
 /// What was decided and put down.
@@ -57,6 +60,12 @@ pub fn give_results(
     request: &ResultsRequest,
 ) -> Result<ResultsReport, Failure> {
     let mut open = OpenSitting::open(around, &request.folder)?;
+    let by = acting(
+        around,
+        Some(&mut open.register),
+        Doing::Results,
+        request.stated,
+    )?;
     let renderer = renderer_for(around, &request.folder, request.templates.as_deref())?;
     let folder = request
         .to
@@ -71,7 +80,6 @@ pub fn give_results(
         ("files".to_owned(), report.files.len().to_string()),
         ("waiting".to_owned(), report.waiting.to_string()),
     ]);
-    let by = By::new(Role::ChiefExaminer, around.now());
     open.register.note(Act::ResultsMade, &by, details)?;
     open.register.close()?;
     Ok(report)

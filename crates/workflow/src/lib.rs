@@ -29,7 +29,9 @@ pub mod print;
 pub mod regrade;
 pub mod rehearse;
 pub mod response_tables;
+pub mod roles;
 pub mod schemas;
+pub mod seal;
 pub mod surroundings;
 pub mod texts;
 pub mod verify;
@@ -50,12 +52,14 @@ pub use open_sitting::OpenSitting;
 pub use pour::{PourReport, pour};
 pub use practise::{Practice, PractiseRequest, TastingPractice};
 pub use print::{PrintReport, PrintRequest, print};
+pub use register::seal::Secret;
 pub use register::{Head, Moment, RegisterError, Role};
 pub use regrade::{RegradeReport, RegradeRequest, regrade};
 pub use rehearse::{
     AgainstReport, AgainstRequest, RehearseReport, RehearseRequest, population_as_in, rehearse,
     rehearse_against,
 };
+pub use roles::Stated;
 pub use schemas::put_schemas;
 pub use surroundings::Surroundings;
 pub use verify::{Export, VerifyReport, VerifyRequest, verify};
@@ -70,6 +74,5 @@ pub use question_bank::question::{Level, ReviewState};
 pub use response_tables::TableOptions;
 pub use results::analysis::NEEDS;
 pub use results::equating::Way as EquatingWay;
-pub use results::rehearsal::Population;
 pub use results::rehearsal::{Mishaps, Population, Taster, Wanted};
 pub use serde::Serialize;

@@ -14,6 +14,7 @@ use crate::decisions::{decided, put_to_decide, settle};
 use crate::failure::Failure;
 use crate::incidents::{Incident, apply, incidents};
 use crate::open_sitting::{DrawnSitting, OpenSitting};
+use crate::roles::{Doing, Stated, acting};
 use crate::surroundings::Surroundings;
 use crate::texts::{Sources, read_text};
 
@@ -26,6 +27,8 @@ pub struct MarkRequest {
     pub answers: Vec<PathBuf>,
     /// Tables of what persons decided; those in the folder `decisions` where none is named.
     pub decisions: Vec<PathBuf>,
+    /// In which role it is done, and who agrees.
+    pub stated: Stated,
 }
 
 /// What `mark` did.
@@ -80,8 +83,13 @@ const LARGEST_SNIPPET: usize = 8 * 1024 * 1024;
 /// nothing are no error: they are listed, and the rest is marked.
 pub fn mark(around: &dyn Surroundings, request: &MarkRequest) -> Result<MarkReport, Failure> {
     let mut open = OpenSitting::open(around, &request.folder)?;
+    let by = acting(
+        around,
+        Some(&mut open.register),
+        Doing::Mark,
+        request.stated,
+    )?;
     let tables = tables(around, request)?;
-    let by = By::new(Role::Marker, around.now());
     let decided = decided(around, &request.folder, &request.decisions)?;
     let happened = incidents(around, &request.folder, &open.drawn.exam)?;
     let mut report = mark_open(

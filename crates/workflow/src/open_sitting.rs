@@ -5,7 +5,7 @@ use std::path::Path;
 use assembler::Sitting;
 use base::{ExamSeed, Fault};
 use exam_plan::Exam;
-use register::{Head, Register};
+use register::{Head, Register, Sealed};
 use results::marker::Marker;
 
 use crate::assemble::REGISTER;
@@ -43,6 +43,8 @@ pub struct DrawnSitting {
 pub struct Custody {
     /// The head of the ledger when the sitting was opened.
     pub head: Option<Head>,
+    /// The root of the seal; none where the key is not sealed.
+    pub seal: Option<Sealed>,
 }
 
 impl Custody {
@@ -83,6 +85,7 @@ impl OpenSitting {
             seed: register.seed()?,
             custody: Custody {
                 head: Some(register.head()?),
+                seal: register.seal()?,
             },
             exam,
             texts,

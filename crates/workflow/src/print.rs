@@ -16,7 +16,7 @@ use std::path::{Path, PathBuf};
 use base::Fault;
 use rayon::prelude::*;
 use register::hex::to_hex;
-use register::{Act, By, Details, Role, digest_of};
+use register::{Act, Details, digest_of};
 use renderer::content::ExamHead;
 use renderer::content::examiner::{PrintLine, PrintList};
 use renderer::{Look, PdfStamp, Printed, RenderFault, Renderer};
@@ -29,6 +29,7 @@ pub(crate) use templates::{pages_for, renderer_for};
 
 use crate::failure::Failure;
 use crate::open_sitting::{Custody, DrawnSitting, OpenSitting};
+use crate::roles::{Doing, Stated, acting};
 use crate::surroundings::Surroundings;
 
 /// What `print` is asked.
@@ -47,6 +48,8 @@ pub struct PrintRequest {
     pub label_test: bool,
     /// A folder with templates of one's own.
     pub templates: Option<PathBuf>,
+    /// In which role it is done, and who agrees.
+    pub stated: Stated,
 }
 
 /// What was printed.
@@ -95,6 +98,12 @@ pub(crate) struct Job<'j> {
 /// written. Nothing is written before every sheet has been made.
 pub fn print(around: &dyn Surroundings, request: &PrintRequest) -> Result<PrintReport, Failure> {
     let mut open = OpenSitting::open(around, &request.folder)?;
+    let by = acting(
+        around,
+        Some(&mut open.register),
+        Doing::Print,
+        request.stated,
+    )?;
     let renderer = renderer_for(around, &request.folder, request.templates.as_deref())?;
     let folder = request
         .to
@@ -105,7 +114,6 @@ pub fn print(around: &dyn Surroundings, request: &PrintRequest) -> Result<PrintR
         ("files".to_owned(), report.files.len().to_string()),
         ("list".to_owned(), report.list_digest()),
     ]);
-    let by = By::new(Role::Assembler, around.now());
     open.register.note(Act::Printed, &by, details)?;
     open.register.close()?;
     Ok(report)

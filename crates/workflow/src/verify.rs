@@ -2,12 +2,18 @@
 
 use std::path::{Path, PathBuf};
 
+pub use register::hex::digest_from_words as root_from_words;
+use register::hex::{Digest32, to_groups};
 use register::ledger::{ConsistencyProof, InclusionProof};
-use register::{Entry, Head, Register};
+use register::seal::{Key, LeafProof};
+use register::{Act, Details, Entry, Head, Register};
 use serde::Serialize;
 
 use crate::assemble::REGISTER;
 use crate::failure::Failure;
+use crate::open_sitting::OpenSitting;
+use crate::roles::{Doing, Stated, acting};
+use crate::seal::key_of_sitting;
 use crate::surroundings::Surroundings;
 
 /// What `verify` is asked.
@@ -17,8 +23,14 @@ pub struct VerifyRequest {
     pub what: PathBuf,
     /// A head that was kept: from a sheet, or from an earlier call.
     pub head: Option<Head>,
+    /// The root of the seal, as printed.
+    pub root: Option<Digest32>,
     /// What to take out of the register, and where it goes.
     pub export: Option<(Export, PathBuf)>,
+    /// Show this leaf of the seal with its proof: `question A 7`, and where it goes.
+    pub leaf: Option<(String, PathBuf)>,
+    /// In which role a leaf is shown.
+    pub stated: Stated,
 }
 
 /// What can be taken out of a register and checked without it.
@@ -39,6 +51,10 @@ pub struct VerifyReport {
     pub checked: String,
     /// The head of the ledger.
     pub head: Option<String>,
+    /// The root of the seal.
+    pub root: Option<String>,
+    /// What was shown of the key.
+    pub shown: Option<serde_json::Value>,
     /// Everything that is not as it was written, one sentence each.
     pub faults: Vec<String>,
     /// What should be known and is no fault.
@@ -65,6 +81,9 @@ pub fn verify(around: &dyn Surroundings, request: &VerifyRequest) -> Result<Veri
             hint: "name an exam's folder that is assembled, a register, or a proof".to_owned(),
         });
     }
+    if let Some((name, to)) = &request.leaf {
+        return show_leaf(around, request, name, to);
+    }
     if is_database(around, &path)? {
         return of_register(around, &path, request);
     }
@@ -79,6 +98,9 @@ pub fn verify(around: &dyn Surroundings, request: &VerifyRequest) -> Result<Veri
     }
     let bytes = around.read(&path)?;
     let text = String::from_utf8_lossy(&bytes);
+    if let Some(report) = of_seal(&text, request.root.as_ref()) {
+        return Ok(report);
+    }
     of_text(&path, &text, request.head.as_ref())
 }
 
@@ -106,6 +128,8 @@ fn of_register(
             entries(found.head.size)
         ),
         head: Some(found.head.to_string()),
+        root: None,
+        shown: None,
         faults: found.faults.iter().map(fault_in_words).collect(),
         notes: clock_notes(&found.clock_set_back),
         written: None,
@@ -165,11 +189,125 @@ fn exported(export: Export, texts: &[String]) -> Result<Vec<u8>, Failure> {
     Ok(text)
 }
 
+/// A released key, or one leaf of it, against the printed root; none where the text is neither.
+fn of_seal(text: &str, printed: Option<&Digest32>) -> Option<VerifyReport> {
+    let says = |format: &str| text.contains(&format!("\"{format}\""));
+    let (checked, root, shown, mut faults) = if says("valinch leaf 1") {
+        match LeafProof::read(text) {
+            Ok(proof) => {
+                let mut faults = Vec::new();
+                if !proof.holds() {
+                    faults.push(
+                        "the proof does not hold: this leaf does not stand below the root"
+                            .to_owned(),
+                    );
+                }
+                let checked = format!("one leaf of {}: {}", proof.size, proof.leaf.name);
+                (checked, Some(proof.root), Some(proof.leaf.message), faults)
+            }
+            Err(why) => ("one leaf of a seal".to_owned(), None, None, vec![why]),
+        }
+    } else if says("valinch key 1") {
+        match Key::read(text).and_then(|key| Ok((key.root()?, key.leaves().len()))) {
+            Ok((root, leaves)) => (
+                format!("a key of {leaves} leaves"),
+                Some(root),
+                None,
+                Vec::new(),
+            ),
+            Err(why) => ("a key".to_owned(), None, None, vec![why.to_string()]),
+        }
+    } else {
+        return None;
+    };
+    let mut notes = Vec::new();
+    match (printed, root) {
+        (Some(printed), Some(root)) if *printed != root => {
+            faults.push("its root is not the printed one".to_owned());
+        }
+        (None, Some(_)) => {
+            notes.push("compare the root with the printed one, or name it with --root".to_owned())
+        }
+        (Some(_), _) | (None, None) => {}
+    }
+    Some(VerifyReport {
+        checked,
+        head: None,
+        root: root.map(|root| to_groups(&root)),
+        shown,
+        faults,
+        notes,
+        written: None,
+    })
+}
+
+/// Shows one leaf with its proof, for an appeal: it opens nothing else, and the act is entered.
+fn show_leaf(
+    around: &dyn Surroundings,
+    request: &VerifyRequest,
+    name: &str,
+    to: &Path,
+) -> Result<VerifyReport, Failure> {
+    let mut open = OpenSitting::open(around, &request.what)?;
+    let by = acting(
+        around,
+        Some(&mut open.register),
+        Doing::ShowLeaf,
+        request.stated,
+    )?;
+    let refused = |what: &str, hint: &str| Failure::Refused {
+        what: what.to_owned(),
+        hint: hint.to_owned(),
+    };
+    let Some(sealed) = open.register.seal()? else {
+        return Err(refused(
+            "this sitting is not sealed: there is no root to prove anything against",
+            "valinch seal FOLDER, before the papers are printed",
+        ));
+    };
+    if name == "seed" {
+        return Err(refused(
+            "the seed opens every other leaf: it is not shown alone",
+            "open the whole key with valinch seal --open",
+        ));
+    }
+    let key = key_of_sitting(&open.drawn);
+    let bad = |why: register::seal::BadKey| Failure::Defect(why.to_string());
+    let Some(proof) = key.prove(name).map_err(bad)? else {
+        return Err(refused(
+            &format!("the seal has no leaf \"{name}\""),
+            "leaves are named: question A 7, sample NAME, codes CANDIDATE, text plan.yaml",
+        ));
+    };
+    let mut faults = Vec::new();
+    if proof.root != sealed.root {
+        faults.push("the register gives another root than the one that was sealed".to_owned());
+    }
+    let mut json = serde_json::to_vec_pretty(&proof.to_json())
+        .map_err(|error| Failure::Defect(error.to_string()))?;
+    json.push(b'\n');
+    around.write(to, &json)?;
+    let details = Details::from([("leaf".to_owned(), name.to_owned())]);
+    let head = open.register.note(Act::LeafShown, &by, details)?;
+    open.register.close()?;
+    Ok(VerifyReport {
+        checked: format!("one leaf of {}: {name}", proof.size),
+        head: Some(head.to_string()),
+        root: Some(to_groups(&proof.root)),
+        shown: Some(proof.leaf.message),
+        faults,
+        notes: Vec::new(),
+        written: Some(to.to_owned()),
+    })
+}
+
 /// A proof or a ledger in a file of its own.
 fn of_text(path: &Path, text: &str, kept: Option<&Head>) -> Result<VerifyReport, Failure> {
     let report = |checked: String, head: Option<Head>, faults: Vec<String>| VerifyReport {
         checked,
         head: head.map(|head| head.to_string()),
+        root: None,
+        shown: None,
         faults,
         notes: Vec::new(),
         written: None,

@@ -7,6 +7,7 @@ use clap::Args;
 use workflow::ExamSeed;
 use workflow::{AssembleRequest, FormsBeside, Surroundings, assemble};
 
+use super::acting::ActingArguments;
 use super::json;
 use crate::exit::Exit;
 use crate::show;
@@ -25,6 +26,8 @@ pub(crate) struct AssembleArguments {
     /// Others can read what you type here: give one only to draw an old exam again
     #[arg(long, value_name = "HEX")]
     seed: Option<ExamSeed>,
+    #[command(flatten)]
+    acting: ActingArguments,
     /// Write the report as JSON to standard output
     #[arg(long)]
     json: bool,
@@ -36,6 +39,7 @@ pub(crate) fn run(
     around: &dyn Surroundings,
 ) -> Result<Exit> {
     let request = AssembleRequest {
+        stated: given.acting.stated(),
         folder: given.folder.clone(),
         seed: given.seed.clone(),
     };

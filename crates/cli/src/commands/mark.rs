@@ -6,6 +6,7 @@ use anyhow::Result;
 use clap::Args;
 use workflow::{MarkRequest, Surroundings, mark};
 
+use super::acting::ActingArguments;
 use super::json;
 use crate::exit::Exit;
 use crate::show;
@@ -35,6 +36,8 @@ pub(crate) struct MarkArguments {
     /// FOLDER/decisions]
     #[arg(long, value_name = "TABLE")]
     decisions: Vec<PathBuf>,
+    #[command(flatten)]
+    acting: ActingArguments,
     /// Write the report as JSON to standard output
     #[arg(long)]
     json: bool,
@@ -42,6 +45,7 @@ pub(crate) struct MarkArguments {
 
 pub(crate) fn run(given: &MarkArguments, talk: &Talk, around: &dyn Surroundings) -> Result<Exit> {
     let request = MarkRequest {
+        stated: given.acting.stated(),
         folder: given.folder.clone(),
         answers: given.answers.clone(),
         decisions: given.decisions.clone(),

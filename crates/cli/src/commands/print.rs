@@ -6,6 +6,7 @@ use anyhow::Result;
 use clap::Args;
 use workflow::{PrintRequest, Surroundings, print};
 
+use super::acting::ActingArguments;
 use super::json;
 use crate::exit::Exit;
 use crate::show;
@@ -39,6 +40,8 @@ pub(crate) struct PrintArguments {
     /// [default: FOLDER/templates]
     #[arg(long, value_name = "FOLDER")]
     templates: Option<PathBuf>,
+    #[command(flatten)]
+    acting: ActingArguments,
     /// Write the report as JSON to standard output
     #[arg(long)]
     json: bool,
@@ -46,6 +49,7 @@ pub(crate) struct PrintArguments {
 
 pub(crate) fn run(given: &PrintArguments, talk: &Talk, around: &dyn Surroundings) -> Result<Exit> {
     let request = PrintRequest {
+        stated: given.acting.stated(),
         folder: given.folder.clone(),
         to: given.to.clone(),
         labels: given.labels.clone(),

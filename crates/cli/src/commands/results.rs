@@ -8,6 +8,7 @@ use workflow::{
     AppealRequest, RegradeRequest, ResultsRequest, Surroundings, appeal, give_results, regrade,
 };
 
+use super::acting::ActingArguments;
 use super::json;
 use crate::exit::Exit;
 use crate::show;
@@ -35,6 +36,8 @@ pub(crate) struct ResultsArguments {
     /// A folder with templates of your own [default: FOLDER/templates]
     #[arg(long, value_name = "FOLDER")]
     templates: Option<PathBuf>,
+    #[command(flatten)]
+    acting: ActingArguments,
     /// Write the report as JSON to standard output
     #[arg(long)]
     json: bool,
@@ -199,6 +202,7 @@ fn run_appeal(given: &AppealArguments, talk: &Talk, around: &dyn Surroundings) -
 
 fn run_results(given: &ResultsArguments, talk: &Talk, around: &dyn Surroundings) -> Result<Exit> {
     let request = ResultsRequest {
+        stated: given.acting.stated(),
         folder: given.folder.clone().unwrap_or_default(),
         to: given.to.clone(),
         templates: given.templates.clone(),

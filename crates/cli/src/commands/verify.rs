@@ -7,23 +7,33 @@ use clap::Args;
 use workflow::verify::{Export, VerifyRequest, verify};
 use workflow::{Head, Surroundings};
 
+use super::acting::ActingArguments;
 use super::json;
 use crate::exit::Exit;
 use crate::talk::Talk;
 
-/// Check a register, or a proof taken from it, against what was written down
+/// Check a register, a proof taken from it, or a released key, against what was written down
 ///
 /// Every act leaves an entry in the register's ledger, chained by hashes. This finds every changed
 /// byte, every entry that was dropped, swapped or put in, and, with a head that was kept (it is
 /// printed on the room sheet, the print list and the class summary), an end that was cut off.
 #[derive(Debug, Args)]
-#[command(after_help = "Example:\n  valinch verify examples/certificate")]
+#[command(
+    after_help = "Example:\n  valinch verify examples/certificate\n  valinch verify key.json --root \"MFRG-GZDF-…\""
+)]
 pub(crate) struct VerifyArguments {
     /// The exam's folder, a register, or a proof
     what: PathBuf,
     /// A head that was kept, as printed
     #[arg(long, value_name = "HEAD")]
     head: Option<Head>,
+    /// The root of the seal, as printed on every booklet: 13 groups
+    #[arg(long, value_name = "ROOT", value_parser = root)]
+    root: Option<Root>,
+    /// Show one leaf of the seal with its proof, for an appeal: question A 7, sample NAME, codes
+    /// CANDIDATE, text NAME
+    #[arg(long, value_name = "LEAF", requires = "to", conflicts_with_all = ["ledger", "entry", "growth"])]
+    leaf: Option<String>,
     /// Write the ledger itself to a file, one entry a line
     #[arg(long, requires = "to", conflicts_with_all = ["entry", "growth"])]
     ledger: bool,
@@ -41,9 +51,22 @@ pub(crate) struct VerifyArguments {
     /// Where that is written
     #[arg(long, value_name = "FILE")]
     to: Option<PathBuf>,
+    #[command(flatten)]
+    acting: ActingArguments,
     /// Write the report as JSON to standard output
     #[arg(long)]
     json: bool,
+}
+
+/// The root of a seal.
+#[derive(Debug, Clone, Copy)]
+struct Root([u8; 32]);
+
+fn root(text: &str) -> Result<Root, String> {
+    let wrong = || "a root is 13 groups of four, as printed".to_owned();
+    workflow::verify::root_from_words(text)
+        .map(Root)
+        .ok_or_else(wrong)
 }
 
 pub(crate) fn run(given: &VerifyArguments, talk: &Talk, around: &dyn Surroundings) -> Result<Exit> {
@@ -54,9 +77,12 @@ pub(crate) fn run(given: &VerifyArguments, talk: &Talk, around: &dyn Surrounding
         (false, None, None) => None,
     };
     let request = VerifyRequest {
+        stated: given.acting.stated(),
         what: given.what.clone(),
         head: given.head,
+        root: given.root.map(|root| root.0),
         export: export.zip(given.to.clone()),
+        leaf: given.leaf.clone().zip(given.to.clone()),
     };
     let report = verify(around, &request)?;
     let exit = if report.faults.is_empty() {
@@ -71,6 +97,12 @@ pub(crate) fn run(given: &VerifyArguments, talk: &Talk, around: &dyn Surrounding
     talk.data(&format!("Checked: {}.", report.checked));
     if let Some(head) = &report.head {
         talk.data(&format!("Head:    {head}"));
+    }
+    if let Some(root) = &report.root {
+        talk.data(&format!("Root:    {root}"));
+    }
+    if let Some(shown) = &report.shown {
+        talk.data(&serde_json::to_string_pretty(shown)?);
     }
     for note in &report.notes {
         talk.data(&format!("Note:    {note}."));

@@ -13,3 +13,4 @@ pub(crate) use entry::NOTHING_BEFORE;
 pub use entry::{Details, Entry, States};
 pub use head::Head;
 pub use proof::{ConsistencyProof, InclusionProof};
+pub(crate) use proof::{digest_of, format_of, hexes, number_of, path_of, text_of};

@@ -9,6 +9,7 @@ use crate::content::candidate::{
 };
 use crate::samples::tasting_page::{glass, theory};
 use crate::samples::{cautions, exam, words};
+use crate::seal_root::SealRoot;
 
 fn lettered(texts: &[&str]) -> Vec<Lettered> {
     ["A", "B", "C", "D", "E", "F", "G"]
@@ -131,8 +132,8 @@ pub fn theory_booklet() -> TheoryBooklet {
             "Spirits are tasted today: nobody drives afterwards.",
             "You may nose only; ask for the nosing form before the tasting begins.",
         ]),
-        seal_root: Some(own(
-            "3f1c 9a07 52be 44d1 0c6e 8b7a f290 6d35 11ce 7f48 a2b9 0e53 d6c4 81f7 2a9e 5b60",
+        seal_root: Some(SealRoot::new(
+            "MFRG-GZDF-MZTW-Q2LK-NNWG-23TP-OBYX-E43U-OV3H-O6DZ-PJQW-EY3E-MVTA",
         )),
         questions: kinds.into_iter().chain(more).collect(),
     }

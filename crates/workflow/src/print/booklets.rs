@@ -3,6 +3,8 @@
 use assembler::candidate_view::{LetteredText, PrintedBody, printed_questions};
 use assembler::{CandidatePlace, Form};
 use base::Marks;
+use register::hex::to_groups;
+use renderer::SealRoot;
 use renderer::content::ExamHead;
 use renderer::content::candidate::{
     CandidateCover, CandidateCovers, Lettered, PartOfDay, PrintedAnswer, PrintedQuestion,
@@ -87,7 +89,10 @@ fn booklet(open: &DrawnSitting, head: &ExamHead, form: &Form) -> TheoryBooklet {
                 .to_owned(),
             "Nobody drives after the tasting. Spit; spitting costs no marks.".to_owned(),
         ],
-        seal_root: None,
+        seal_root: open
+            .custody
+            .seal
+            .map(|seal| SealRoot::new(&to_groups(&seal.root))),
         questions: printed.into_iter().map(question).collect(),
     }
 }

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use crate::content::ExamHead;
+use crate::seal_root::SealRoot;
 
 /// The theory booklet of one form.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -19,8 +20,8 @@ pub struct TheoryBooklet {
     pub rules: Vec<String>,
     /// The cautions for candidates, one sentence each.
     pub cautions: Vec<String>,
-    /// The root of the seal, in groups or whole; none where the key is not sealed.
-    pub seal_root: Option<String>,
+    /// The root of the seal; none where the key is not sealed.
+    pub seal_root: Option<SealRoot>,
     /// The questions in print order.
     pub questions: Vec<PrintedQuestion>,
 }

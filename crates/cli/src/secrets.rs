@@ -1,0 +1,50 @@
+//! Takes a secret from a person: by prompt, from a file, or from the environment; never from the
+//! command line, where others can read it.
+
+use std::path::Path;
+
+use anyhow::Result;
+use workflow::{Failure, Secret, Surroundings};
+
+/// The variable that may hold the passphrase.
+pub(crate) const VARIABLE: &str = "VALINCH_PASSPHRASE";
+
+/// A passphrase; asked for twice where it will lock something.
+pub(crate) fn passphrase(
+    file: Option<&Path>,
+    twice: bool,
+    around: &dyn Surroundings,
+) -> Result<Secret> {
+    if let Some(file) = file {
+        return Ok(from_file(file, around)?);
+    }
+    if let Ok(text) = std::env::var(VARIABLE) {
+        return Ok(Secret::new(text));
+    }
+    let ask = |prompt: &str| {
+        rpassword::prompt_password(prompt)
+            .map(Secret::new)
+            .map_err(|error| Failure::Refused {
+                what: format!("no passphrase can be asked for here: {error}"),
+                hint: format!("name a file with --passphrase-file, or set {VARIABLE}"),
+            })
+    };
+    let first = ask("Passphrase: ")?;
+    if twice && ask("Again: ")?.look() != first.look() {
+        return Err(Failure::Refused {
+            what: "the two are not the same".to_owned(),
+            hint: "try again".to_owned(),
+        }
+        .into());
+    }
+    Ok(first)
+}
+
+/// The text of a file, its last line break left out.
+pub(crate) fn from_file(file: &Path, around: &dyn Surroundings) -> Result<Secret, Failure> {
+    let text = String::from_utf8(around.read(file)?).map_err(|_| Failure::CannotRead {
+        path: file.to_owned(),
+        why: "it is no text".to_owned(),
+    })?;
+    Ok(Secret::new(text.trim_end_matches(['\n', '\r']).to_owned()))
+}

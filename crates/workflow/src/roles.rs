@@ -1,0 +1,158 @@
+//! What each role may do: one table. What is not in it is refused, and that it was tried is entered.
+//!
+//! There are no accounts: a role is stated and enters the ledger, as a signature on a form would.
+
+use register::{Act, By, Details, Register, Role};
+
+use crate::failure::Failure;
+use crate::surroundings::Surroundings;
+
+/// Whatever changes a sitting, or shows what is secret.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Doing {
+    /// Draw the sitting.
+    Assemble,
+    /// Commit to the key and lock it up.
+    Seal,
+    /// Print the papers.
+    Print,
+    /// Take in answers and mark them.
+    Mark,
+    /// Decide and write results.
+    Results,
+    /// Open the sealed key.
+    Unseal,
+    /// Show one leaf of the seal on appeal.
+    ShowLeaf,
+}
+
+impl Doing {
+    /// All of it.
+    pub const ALL: [Self; 7] = [
+        Self::Assemble,
+        Self::Seal,
+        Self::Print,
+        Self::Mark,
+        Self::Results,
+        Self::Unseal,
+        Self::ShowLeaf,
+    ];
+
+    /// In words: "may … ".
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Assemble => "assemble the sitting",
+            Self::Seal => "seal the key",
+            Self::Print => "print the papers",
+            Self::Mark => "mark answers",
+            Self::Results => "make results",
+            Self::Unseal => "open the sealed key",
+            Self::ShowLeaf => "show a leaf of the seal",
+        }
+    }
+
+    /// Who may; the first is who does it where no role is stated. The table.
+    #[must_use]
+    pub const fn allowed(self) -> &'static [Role] {
+        use Role::{Assembler, ChiefExaminer, Marker};
+        match self {
+            Self::Assemble | Self::Seal | Self::Print => &[Assembler, ChiefExaminer],
+            Self::Mark => &[Marker, ChiefExaminer],
+            Self::Results | Self::Unseal | Self::ShowLeaf => &[ChiefExaminer],
+        }
+    }
+
+    /// Whether a second role must agree.
+    #[must_use]
+    pub const fn wants_two(self) -> bool {
+        match self {
+            Self::Unseal => true,
+            Self::Assemble
+            | Self::Seal
+            | Self::Print
+            | Self::Mark
+            | Self::Results
+            | Self::ShowLeaf => false,
+        }
+    }
+}
+
+/// Who says they act, and who agrees.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Stated {
+    /// The role; the table's first where none is stated.
+    pub role: Option<Role>,
+    /// The second role.
+    pub confirmed_by: Option<Role>,
+}
+
+/// Why not; none where it is allowed.
+fn against(doing: Doing, role: Role, confirmed_by: Option<Role>) -> Option<(String, String)> {
+    if !doing.allowed().contains(&role) {
+        let may: Vec<&str> = doing.allowed().iter().map(|role| role.word()).collect();
+        return Some((
+            format!("the role {role} may not {}", doing.words()),
+            format!("this may: {}", may.join(", ")),
+        ));
+    }
+    if doing.wants_two() && confirmed_by.is_none_or(|second| second == role) {
+        return Some((
+            format!("to {} wants two roles", doing.words()),
+            "name the second with --confirmed-by".to_owned(),
+        ));
+    }
+    None
+}
+
+/// Whoever acts, where the table allows it. Where it does not, the attempt is entered in the
+/// register, if there is one yet.
+///
+/// # Errors
+/// When the table does not allow it.
+pub fn acting(
+    around: &dyn Surroundings,
+    register: Option<&mut Register>,
+    doing: Doing,
+    stated: Stated,
+) -> Result<By, Failure> {
+    let first = doing.allowed().first().copied();
+    let role = stated.role.or(first).unwrap_or(Role::ChiefExaminer);
+    let by = By {
+        role,
+        confirmed_by: stated.confirmed_by,
+        time: around.now(),
+    };
+    let Some((what, hint)) = against(doing, role, stated.confirmed_by) else {
+        return Ok(by);
+    };
+    if let Some(register) = register {
+        let details = Details::from([("tried".to_owned(), doing.words().to_owned())]);
+        register.note(Act::Refused, &by, details)?;
+    }
+    Err(Failure::Refused { what, hint })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn everything_can_be_done_by_somebody_and_nothing_by_everybody() {
+        for doing in Doing::ALL {
+            assert!(!doing.allowed().is_empty(), "{doing:?}");
+            assert!(doing.allowed().contains(&Role::ChiefExaminer), "{doing:?}");
+            assert!(!doing.allowed().contains(&Role::Author), "{doing:?}");
+        }
+    }
+
+    #[test]
+    fn two_roles_are_two_and_not_one_twice() {
+        let chief = Role::ChiefExaminer;
+        assert!(against(Doing::Unseal, chief, None).is_some());
+        assert!(against(Doing::Unseal, chief, Some(chief)).is_some());
+        assert!(against(Doing::Unseal, chief, Some(Role::Proctor)).is_none());
+        assert!(against(Doing::Mark, Role::Proctor, None).is_some());
+        assert!(against(Doing::Mark, Role::Marker, None).is_none());
+    }
+}

@@ -1,0 +1,244 @@
+//! An adversary holds everything that a candidate holds and tries to learn the key, the sample or
+//! the producer from it: from bytes, sizes, codes, orders and the code on the booklet.
+//!
+//! Two ways. First, exams that differ in nothing but what is secret must give candidates the same
+//! papers, to the byte: what is equal teaches nothing. Second, where papers must differ (draws, the
+//! seal's root), a simple learner is trained on some sittings and asked about others; it may do no
+//! better than chance allows. `VALINCH_SEEDS` sets how many sittings it sees.
+
+use std::collections::BTreeMap;
+
+use register::Register;
+use register::hex::to_hex;
+use register::seal::Key;
+use tests::Room;
+
+/// Changes of the small exam that a candidate must not see: file, old words, new words.
+const SECRETS: [(&str, &str, &str); 10] = [
+    (
+        "questions/all-kinds.yaml",
+        "37.5 % vol or more\", key: true,",
+        "37.5 % vol or more\",",
+    ),
+    (
+        "questions/all-kinds.yaml",
+        "35 % vol or more\",",
+        "35 % vol or more\", key: true,",
+    ),
+    (
+        "questions/all-kinds.yaml",
+        "text: Heads, key: true,",
+        "text: Heads,",
+    ),
+    (
+        "questions/all-kinds.yaml",
+        "text: Hearts,",
+        "text: Hearts, key: true,",
+    ),
+    ("questions/all-kinds.yaml", "answer: 280", "answer: 290"),
+    (
+        "samples/cane-copper-8.yaml",
+        "name: Copper Bay Eight Years",
+        "name: Grey Gull Four Years",
+    ),
+    (
+        "samples/cane-copper-8.yaml",
+        "producer: Copper Bay Estate",
+        "producer: Grey Gull Works",
+    ),
+    ("samples/cane-copper-8.yaml", "stated: 8", "stated: 4"),
+    (
+        "samples/cane-copper-8.yaml",
+        "lot: CB-8-0117",
+        "lot: GG-4-2201",
+    ),
+    ("samples/cane-copper-8.yaml", "colour: 6", "colour: 3"),
+];
+
+/// Everything that candidates hold, by name, of the small exam with these changes.
+fn held(seed: &str, changes: &[(&str, &str, &str)]) -> BTreeMap<String, Vec<u8>> {
+    let room = Room::empty();
+    tests::copy(
+        &tests::top().join("tests/papers/small-exam"),
+        &room.path("exam"),
+    );
+    for (file, old, new) in changes {
+        room.replace(&format!("exam/bank/{file}"), old, new);
+    }
+    room.run(&["assemble", "exam", "--seed", seed]).exits(0);
+    room.run(&["print", "exam"]).exits(0);
+    let for_candidates = |name: &String| {
+        ["01-", "02-", "03-", "04-", "05-", "06-", "07-"]
+            .iter()
+            .any(|begins| name.starts_with(begins))
+    };
+    room.files("exam/papers")
+        .into_iter()
+        .filter(|(name, _)| for_candidates(name))
+        .collect()
+}
+
+#[test]
+fn exams_that_differ_in_secrets_alone_give_candidates_the_same_bytes() {
+    for seed in ["11", "5e"] {
+        let seed = seed.repeat(32);
+        let plain = held(&seed, &[]);
+        let other = held(&seed, &SECRETS);
+        assert!(plain.len() >= 7, "{:?}", plain.keys());
+        let differing: Vec<&String> = plain
+            .keys()
+            .chain(other.keys())
+            .filter(|name| plain.get(*name) != other.get(*name))
+            .collect();
+        assert!(differing.is_empty(), "{differing:?}");
+    }
+}
+
+/// Learns from the first half how often each feature comes with each answer (naive Bayes with one
+/// added to each count), is asked about the second half, and gives how many it guessed right.
+fn learned(sittings: &[(Vec<u8>, usize)], answers: usize) -> (usize, usize) {
+    let (known, asked) = sittings.split_at(sittings.len() / 2);
+    let features = known[0].0.len();
+    let mut counts: Vec<BTreeMap<(usize, u8), f64>> = vec![BTreeMap::new(); features];
+    let mut of_answer = vec![1.0; answers];
+    for (seen, answer) in known {
+        of_answer[*answer] += 1.0;
+        for (count, value) in counts.iter_mut().zip(seen) {
+            *count.entry((*answer, *value)).or_insert(0.0) += 1.0;
+        }
+    }
+    let guess = |seen: &[u8]| {
+        let belief = |answer: usize| -> f64 {
+            let each = counts.iter().zip(seen).map(|(count, value)| {
+                let found = count.get(&(answer, *value)).copied().unwrap_or(0.0);
+                ((found + 1.0) / (of_answer[answer] + 2.0)).ln()
+            });
+            of_answer[answer].ln() + each.sum::<f64>()
+        };
+        (0..answers)
+            .max_by(|a, b| belief(*a).total_cmp(&belief(*b)))
+            .unwrap()
+    };
+    let right = asked
+        .iter()
+        .filter(|(seen, answer)| guess(seen) == *answer)
+        .count();
+    (right, asked.len())
+}
+
+/// Fails when the learner does better than chance would in one of 30,000 runs (4 standard errors).
+fn no_better_than_chance(what: &str, sittings: &[(Vec<u8>, usize)], answers: usize) {
+    let (right, asked) = learned(sittings, answers);
+    let (asked, chance) = (asked as f64, 1.0 / answers as f64);
+    let bound = asked * chance + 4.0 * (asked * chance * (1.0 - chance)).sqrt();
+    println!(
+        "{what}: {right} of {asked} right, chance {:.0}, bound {bound:.0}",
+        asked * chance
+    );
+    assert!(
+        (right as f64) <= bound,
+        "{what}: the learner knows something: {right} of {asked}"
+    );
+}
+
+#[test]
+fn the_learner_finds_a_leak_where_there_is_one() {
+    let leaky: Vec<(Vec<u8>, usize)> = (0..400_usize)
+        .map(|n| {
+            let answer = n * 7 % 13 % 3;
+            let mut seen = to_hex(&[n as u8; 8]).into_bytes();
+            seen.push(if n % 4 == 0 { 0 } else { answer as u8 });
+            (seen, answer)
+        })
+        .collect();
+    let (right, asked) = learned(&leaky, 3);
+    assert!(right * 2 > asked, "{right} of {asked}");
+}
+
+/// The seal's root is the only thing on a candidate's paper that is made from the key.
+#[test]
+fn the_printed_root_says_nothing_of_the_key() {
+    let sittings: Vec<(Vec<u8>, usize)> = (0..1_000_u32)
+        .map(|n| {
+            let mut bytes = [0; 32];
+            bytes[..4].copy_from_slice(&n.to_be_bytes());
+            let seed = base::ExamSeed::from_bytes(base::stream::stream_key(
+                &base::ExamSeed::from_bytes(bytes),
+                base::Purpose::Seats,
+                0,
+            ));
+            let answer = (n * 7 % 13 % 3) as usize;
+            let right = ["A", "B", "C"][answer];
+            let holds = serde_json::json!({ "right": right, "number": 1 });
+            let key = Key::new(&seed, vec![("question A 1".to_owned(), holds)]);
+            (to_hex(&key.root().unwrap()).into_bytes(), answer)
+        })
+        .collect();
+    no_better_than_chance("key from the root", &sittings, 3);
+}
+
+/// What is drawn: codes, serving orders, option orders, forms.
+#[test]
+fn codes_and_orders_say_nothing_of_samples() {
+    let told = std::env::var("VALINCH_SEEDS").ok();
+    let seeds: u32 = told.and_then(|text| text.parse().ok()).unwrap_or(200);
+    let room = Room::with_example("certificate");
+    let exam = "examples/certificate";
+    let path = room.path(exam).join("sitting.register");
+    let mut sittings = Vec::new();
+    let mut samples = Vec::new();
+    for n in 0..seeds {
+        for name in [
+            "sitting.register",
+            "sitting.register-wal",
+            "sitting.register-shm",
+        ] {
+            let _ = std::fs::remove_file(room.path(exam).join(name));
+        }
+        let seed = to_hex(&base::stream::stream_key(
+            &base::ExamSeed::from_bytes([9; 32]),
+            base::Purpose::Seats,
+            u64::from(n),
+        ));
+        room.run(&["assemble", exam, "--seed", &seed]).exits(0);
+        let sitting = Register::open(&path).unwrap().sitting().unwrap();
+        for place in sitting.places.iter().take(3) {
+            // What the candidate sees: all codes in their order, the seat, the form.
+            let mut seen: Vec<u8> = place
+                .glasses
+                .iter()
+                .flat_map(|glass| glass.code.bytes())
+                .collect();
+            seen.extend(
+                place
+                    .seat
+                    .as_ref()
+                    .map_or(0, |seat| seat.as_str().len() as u8)
+                    .to_be_bytes(),
+            );
+            seen.extend(
+                place
+                    .form
+                    .as_ref()
+                    .map_or(0, |form| form.as_str().as_bytes()[0])
+                    .to_be_bytes(),
+            );
+            let mut names: Vec<_> = place
+                .glasses
+                .iter()
+                .map(|glass| glass.sample.clone())
+                .collect();
+            let first = names[0].clone();
+            names.sort();
+            if samples.is_empty() {
+                samples = names;
+            }
+            sittings.push((
+                seen,
+                samples.iter().position(|name| *name == first).unwrap(),
+            ));
+        }
+    }
+    assert!(samples.len() > 1);
+    no_better_than_chance("first sample from codes", &sittings, samples.len());
+}
