@@ -49,11 +49,11 @@ pub fn breaches(model: &FormModel, forms: &[Vec<usize>]) -> Vec<String> {
         }
     }
     if let Some(overlap) = model.overlap {
-        for one in 0..forms.len() {
-            for other in one + 1..forms.len() {
-                let common = forms[one]
+        for (one, form) in forms.iter().enumerate() {
+            for (other, later) in forms.iter().enumerate().skip(one + 1) {
+                let common = form
                     .iter()
-                    .filter(|item| forms[other].contains(item))
+                    .filter(|item| later.contains(item))
                     .filter(|item| model.items[**item].shared_counts)
                     .filter(|item| !model.anchors.contains(item))
                     .count();
