@@ -21,7 +21,6 @@ mod exchange;
 mod first_author;
 mod forecasts;
 mod help;
-mod help;
 mod hostile;
 mod incidents;
 mod panel;

@@ -171,6 +171,13 @@ const fn hint(problem: Problem) -> &'static str {
             "water makes nothing stronger: blend with a stronger spirit, or ask for less"
         }
         Problem::TargetIsWater { .. } => "ask for a strength above 0",
+        Problem::NoYearlyLoss(_) => "a yearly loss lies between 0 and 100 %",
+        Problem::NoYears(_) => "years are not below 0",
+        Problem::NoBottle(_) => "a bottle holds more than 0 ml",
+        Problem::LastBottle(_) => "change the volume a little",
+        Problem::NoDrink(_) => "a standard drink holds more than 0 g of ethanol",
+        Problem::OutsideObscurationRule { .. } => "measure the strength by distillation",
+        Problem::NotGiven(_) => "give every number that the computation needs",
         Problem::NothingToBlend => "give at least one part an amount above 0",
     }
 }

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use base::{Fault, SourceName};
 use grader::{Award, Outcome, Rulings, to_decide};
-use register::{Act, AnswerEntry, By, Details, Role};
+use register::{Act, AnswerEntry, By, Details};
 use results::marker::{ItemPlace, Marker};
 use results::regrade::item_name;
 use serde::Serialize;

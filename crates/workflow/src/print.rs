@@ -24,7 +24,6 @@ use serde::Serialize;
 use sha2::{Digest, Sha256};
 
 pub use file_name::{SheetFile, Sides};
-pub(crate) use guide::key_in_words;
 pub(crate) use templates::{pages_for, renderer_for};
 
 use crate::failure::Failure;

@@ -9,7 +9,7 @@ use serde::Serialize;
 use crate::failure::Failure;
 use crate::open_sitting::OpenSitting;
 use crate::print::head::{exam_head, look};
-use crate::print::{key_in_words, renderer_for};
+use crate::print::renderer_for;
 use crate::surroundings::Surroundings;
 use crate::texts::Sources;
 
@@ -79,7 +79,7 @@ pub fn judge_sheets(
             questions.push(JudgedQuestion {
                 number: place + 1,
                 stem: stem.to_owned(),
-                key: key_in_words(&question.kind),
+                key: question.kind.shape().key_in_words(),
             });
         }
         let sheet = JudgeSheet {
