@@ -7,13 +7,15 @@
     clippy::print_stdout
 )]
 
+mod large_bank;
+mod yaml_alone;
+
 use std::hint::black_box;
 use std::path::Path;
 use std::time::Instant;
 
-use base::{ExamSeed, Marks, SourceText};
+use base::{ExamSeed, Marks};
 use exam_plan::Exam;
-use question_bank::read::{BankTexts, SampleTexts};
 use renderer::{Look, PdfStamp, Renderer};
 use results::marker::{ItemPlace, Marker};
 use workflow::texts::Texts;
@@ -29,7 +31,15 @@ struct Row {
 fn main() {
     let exam = exam();
     let mut rows = Vec::new();
-    let mut measure = |what, aim, work: &mut dyn FnMut()| {
+    // `cargo bench … -- WORDS` measures only the rows that have these words.
+    let wanted: Vec<String> = std::env::args()
+        .skip(1)
+        .filter(|word| !word.starts_with("--"))
+        .collect();
+    let mut measure = |what: &'static str, aim, work: &mut dyn FnMut()| {
+        if !wanted.iter().all(|word| what.contains(word.as_str())) {
+            return;
+        }
         forget_peak();
         let before = resident();
         let begun = Instant::now();
@@ -43,20 +53,21 @@ fn main() {
         });
     };
 
+    let request = workflow::CheckRequest::of(&top().join("examples/certificate"));
     measure(
         "check the shipped full example",
         "under 0.05 s",
         &mut || {
-            black_box(
-                workflow::check(&workflow::Disk, &top().join("examples/certificate")).unwrap(),
-            );
+            black_box(workflow::check(&workflow::Disk, &request).unwrap());
         },
     );
-    let texts = large_bank(2_000);
+    let texts = large_bank::repeated(2_000);
     measure("check a bank of 2,000 questions", "", &mut || {
         let bank = question_bank::read::read_bank(&texts).value.unwrap();
         black_box(question_bank::check::check_questions(&bank));
     });
+    drop(texts);
+    large_rows(&mut measure);
     let seed = ExamSeed::from_bytes([9; 32]);
     measure("assemble 3 forms of 40", "under 0.2 s", &mut || {
         black_box(assembler::assemble(&exam, &seed).unwrap());
@@ -147,6 +158,32 @@ fn main() {
     }
 }
 
+/// A bank of 100,000 questions beside what the YAML library needs for the same text.
+fn large_rows(measure: &mut dyn FnMut(&'static str, &'static str, &mut dyn FnMut())) {
+    let texts = large_bank::varied(100_000);
+    let bytes: usize = texts.questions.iter().map(|t| t.text.len()).sum();
+    println!(
+        "100,000 questions: {:.1} MB of text",
+        bytes as f64 / 1_048_576.0
+    );
+    measure("100,000 questions: the YAML library alone", "", &mut || {
+        for text in &texts.questions {
+            black_box(yaml_alone::parse(&text.text));
+        }
+    });
+    measure(
+        "100,000 questions: read and check",
+        "3 × the row above, 2 × the text",
+        &mut || {
+            let bank = question_bank::read::read_bank(&texts).value.unwrap();
+            black_box(question_bank::check::check_questions(&bank));
+        },
+    );
+    measure("100,000 questions: read", "", &mut || {
+        black_box(question_bank::read::read_bank(&texts).value.unwrap());
+    });
+}
+
 fn top() -> std::path::PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR"))
         .ancestors()
@@ -164,49 +201,6 @@ fn exam() -> Exam {
     )
     .unwrap();
     workflow::load::exam(&texts, &mut faults).unwrap()
-}
-
-/// The shipped bank with its questions repeated under other names until there are so many.
-fn large_bank(questions: usize) -> BankTexts {
-    let mut faults = Vec::new();
-    let folder = top().join("question-banks/foundation");
-    let texts = Texts::of_bank(&workflow::Disk, &folder, &mut faults).unwrap();
-    let mut bank = texts.bank(&mut faults).unwrap();
-    let one: usize = bank
-        .questions
-        .iter()
-        .map(|t| t.text.matches("\n  - id: ").count())
-        .sum();
-    let shipped = bank.questions.clone();
-    for copy in 1..=questions.div_ceil(one.max(1)) {
-        bank.questions
-            .extend(shipped.iter().map(|source| renamed(source, copy)));
-    }
-    let keep = bank.samples.split_off(bank.samples.len().min(1));
-    drop::<Vec<SampleTexts>>(keep);
-    bank
-}
-
-/// A file of questions whose ids have a number appended, enemies included.
-fn renamed(source: &SourceText, copy: usize) -> SourceText {
-    let mut text = String::with_capacity(source.text.len() + 4096);
-    for line in source.text.lines() {
-        let trimmed = line.trim_start();
-        if let Some(id) = trimmed.strip_prefix("- id: ") {
-            text.push_str(&format!("  - id: {}.c{copy}\n", id.trim()));
-        } else if let Some(list) = trimmed.strip_prefix("enemies: [") {
-            let names = list.split(']').next().unwrap_or("");
-            let names: Vec<String> = names
-                .split(',')
-                .map(|n| format!("{}.c{copy}", n.trim()))
-                .collect();
-            text.push_str(&format!("    enemies: [{}]\n", names.join(", ")));
-        } else {
-            text.push_str(line);
-            text.push('\n');
-        }
-    }
-    SourceText::new(&format!("{}-{copy}", source.name), &text)
 }
 
 /// A figure of this process in megabytes; 0 where the system does not tell.

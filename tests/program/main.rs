@@ -10,6 +10,7 @@
 
 mod appeals;
 mod bad_input;
+mod check;
 mod custody;
 mod decisions;
 mod help;

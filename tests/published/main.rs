@@ -21,6 +21,7 @@ mod fairness;
 mod generalisability;
 mod item_analysis;
 mod item_lint;
+mod item_lint_own;
 mod item_response;
 mod panel;
 mod ranking;

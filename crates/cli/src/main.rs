@@ -1,6 +1,7 @@
 //! The program `valinch`: takes the arguments, runs one command, ends with its exit code.
 
 mod arguments;
+mod bank_picture;
 mod commands;
 mod exit;
 mod show;

@@ -5,6 +5,7 @@
 pub mod answers;
 pub mod appeal;
 pub mod assemble;
+pub mod bank_table;
 pub mod check;
 pub mod decisions;
 pub mod disk;
@@ -13,6 +14,7 @@ pub mod give_results;
 pub mod load;
 pub mod mark;
 pub mod open_sitting;
+pub mod planned_cover;
 pub mod pour;
 pub mod practise;
 pub mod print;
@@ -24,7 +26,7 @@ pub mod verify;
 
 pub use appeal::{AppealReport, AppealRequest, appeal};
 pub use assemble::{AssembleReport, AssembleRequest, assemble};
-pub use check::{CheckReport, check};
+pub use check::{CheckReport, CheckRequest, check};
 pub use disk::Disk;
 pub use failure::Failure;
 pub use give_results::{ResultsReport, ResultsRequest, give_results};
@@ -42,5 +44,6 @@ pub use verify::{Export, VerifyReport, VerifyRequest, verify};
 // What a caller meets in requests and reports, so that it needs no other room than this one.
 pub use assembler::candidate_view::PrintedBody;
 pub use base::{ExamSeed, Fault, Marks};
+pub use question_bank::question::{Level, ReviewState};
 pub use results::rehearsal::Population;
 pub use serde::Serialize;

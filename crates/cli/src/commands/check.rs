@@ -3,10 +3,11 @@
 use std::path::PathBuf;
 
 use clap::Args;
-use workflow::check::{BankTable, CheckReport, PanelLine};
-use workflow::{Surroundings, check};
+use workflow::check::{CheckReport, EnemyLine, FormLine, PanelLine, USUAL_STALE_AFTER};
+use workflow::{CheckRequest, Surroundings, check};
 
 use super::json;
+use crate::bank_picture::bank_picture;
 use crate::exit::Exit;
 use crate::show;
 use crate::talk::Talk;
@@ -14,14 +15,29 @@ use crate::talk::Talk;
 /// Read an exam or a bank and list every fault and weakness
 ///
 /// A fault stops the exam, a weakness wants a look. Whether the bank can fill the plan is tried by
-/// drawing once.
+/// drawing once. Sources that were looked at too long ago, cells that run dry, questions that ask
+/// nearly the same and those that give another's answer away are weaknesses too.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Example:\n  valinch check examples/evening-class\n  valinch check question-banks/foundation"
+    after_help = "Example:\n  valinch check examples/evening-class\n  valinch check question-banks/foundation --take 6 --kept 50 --stale-after 2"
 )]
 pub(crate) struct CheckArguments {
     /// The folder of an exam (with plan.yaml) or of a bank (with bank.yaml)
     folder: PathBuf,
+    /// Years after which a source wants to be looked at again
+    #[arg(long, value_name = "YEARS", default_value_t = USUAL_STALE_AFTER)]
+    stale_after: u32,
+    /// The day from which these years are counted back, such as 2026-11-25; today if left out
+    #[arg(long, value_name = "DAY")]
+    day: Option<String>,
+    /// For a bank: how many questions an exam takes of each cell (4 if left out); an exam's plan
+    /// says it for itself
+    #[arg(long, value_name = "QUESTIONS", value_parser = clap::value_parser!(u32).range(1..=1000))]
+    take: Option<u32>,
+    /// Planned overlap: percent of an exam's questions that may have stood in the exam before (the
+    /// plan's overlap, or 25, if left out)
+    #[arg(long, value_name = "PERCENT", value_parser = clap::value_parser!(u32).range(0..=100))]
+    kept: Option<u32>,
     /// Write the report as JSON to standard output
     #[arg(long)]
     json: bool,
@@ -32,14 +48,27 @@ pub(crate) fn run(
     talk: &Talk,
     around: &dyn Surroundings,
 ) -> anyhow::Result<Exit> {
-    let report = check(around, &given.folder)?;
+    let request = CheckRequest {
+        folder: given.folder.clone(),
+        day: given.day.clone(),
+        stale_after: given.stale_after,
+        take: given.take,
+        kept: given.kept,
+    };
+    let report = check(around, &request)?;
     if given.json {
         json(talk, &report)?;
     } else {
         show::findings(talk, &report.findings, &report.sources);
-        for part in [report.bank.as_ref().map(bank), panels(&report.panels)]
-            .into_iter()
-            .flatten()
+        let bank = report.bank.as_ref();
+        for part in [
+            bank.map(|table| bank_picture(table, &report.cover, talk.width())),
+            enemies(&report.enemies),
+            forms(&report.forms),
+            panels(&report.panels),
+        ]
+        .into_iter()
+        .flatten()
         {
             talk.data(&part);
             talk.data("");
@@ -53,40 +82,52 @@ pub(crate) fn run(
     })
 }
 
-fn bank(table: &BankTable) -> String {
-    let rows: Vec<Vec<String>> = table
-        .cells
+/// As many pairs as fit a screen; all of them are in the JSON.
+const MOST_PAIRS: usize = 20;
+
+fn enemies(lines: &[EnemyLine]) -> Option<String> {
+    let mut rows: Vec<Vec<String>> = lines
         .iter()
-        .map(|cell| {
-            let mut row = vec![cell.cell.clone()];
-            row.extend(cell.operational.iter().map(ToString::to_string));
-            row.extend(
-                [cell.pretest, cell.coming, cell.retired]
-                    .iter()
-                    .map(ToString::to_string),
-            );
-            row
+        .take(MOST_PAIRS)
+        .map(|line| {
+            vec![
+                line.one.to_string(),
+                line.other.to_string(),
+                line.rule.to_owned(),
+            ]
         })
         .collect();
-    format!(
-        "{}: {}, {}, {} in the lexicon\n\n{}",
-        table.title,
-        show::count(table.questions, "question"),
-        show::count(table.samples, "sample record"),
-        show::count(table.words, "word"),
-        show::table(
-            &[
-                "cell",
-                "recall",
-                "application",
-                "judgement",
-                "pretest",
-                "coming",
-                "retired"
-            ],
-            &rows
+    if lines.len() > MOST_PAIRS {
+        rows.push(vec![format!("and {} more", lines.len() - MOST_PAIRS)]);
+    }
+    (!rows.is_empty()).then(|| {
+        format!(
+            "to be named as enemies of each other, with the rule that found them\n{}",
+            show::list(&rows)
         )
-    )
+    })
+}
+
+fn forms(lines: &[FormLine]) -> Option<String> {
+    let rows: Vec<Vec<String>> = lines
+        .iter()
+        .map(|line| {
+            let keys = line.keys.iter().zip('A'..);
+            let keys = keys.map(|(count, letter)| format!("{letter} {count}"));
+            vec![
+                line.form.clone(),
+                line.options.to_string(),
+                line.keys.iter().sum::<usize>().to_string(),
+                keys.collect::<Vec<_>>().join("  "),
+            ]
+        })
+        .collect();
+    (!rows.is_empty()).then(|| {
+        format!(
+            "keys of the best-answer questions on a draw of this plan\n{}",
+            show::table(&["form", "options", "questions", "keys"], &rows)
+        )
+    })
 }
 
 fn panels(lines: &[PanelLine]) -> Option<String> {

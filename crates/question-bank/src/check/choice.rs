@@ -60,7 +60,7 @@ pub(super) mod tests {
                 .map(|(place, text)| AnswerOption {
                     text: (*text).to_owned(),
                     key: place == 0,
-                    why: "for the test".to_owned(),
+                    why: format!("for the test of {text} at {place}"),
                 })
                 .collect(),
             keep_order: true,

@@ -25,8 +25,24 @@ pub enum ItemRule {
     DuplicateOptions,
     /// Numbers stand out of order (HDR 21).
     NumbersOutOfOrder,
+    /// The distractors resemble the key and not each other (HDR 28).
+    Convergence,
+    /// Only the key is hedged (HDR 28).
+    HedgedKey,
+    /// The options are not of one kind (HDR 23).
+    UnlikeOptions,
+    /// There are more or fewer options than is usual in the bank (HDR 18).
+    NumberOfOptions,
+    /// The stem asks nothing by itself, has a blank within, or is long (HDR 13 to 16).
+    EmptyStem,
+    /// The reason given for an option says nothing (HDR 30).
+    IdleRationale,
+    /// The stem asks for an opinion (HDR 6).
+    Opinion,
     /// All options begin with the same words (HDR 15).
     RepeatedOpening,
+    /// It names a sample of the bank (HDR 4).
+    SampleNamed,
     /// The stem is very hard to read (HDR 13).
     HardToRead,
     /// Another question asks nearly the same.
@@ -37,7 +53,7 @@ pub enum ItemRule {
 
 impl ItemRule {
     /// All rules, in order of their numbers.
-    pub const ALL: [Self; 15] = [
+    pub const ALL: [Self; 23] = [
         Self::QuestionWithoutClause,
         Self::NegativeStem,
         Self::AllOfTheAbove,
@@ -49,7 +65,15 @@ impl ItemRule {
         Self::ArticleCue,
         Self::DuplicateOptions,
         Self::NumbersOutOfOrder,
+        Self::Convergence,
+        Self::HedgedKey,
+        Self::UnlikeOptions,
+        Self::NumberOfOptions,
+        Self::EmptyStem,
+        Self::IdleRationale,
+        Self::Opinion,
         Self::RepeatedOpening,
+        Self::SampleNamed,
         Self::HardToRead,
         Self::SimilarStem,
         Self::KeyInOtherStem,
@@ -69,7 +93,15 @@ impl ItemRule {
             Self::ArticleCue => "L08",
             Self::DuplicateOptions => "L09",
             Self::NumbersOutOfOrder => "L10",
+            Self::Convergence => "L11",
+            Self::HedgedKey => "L12",
+            Self::UnlikeOptions => "L13",
+            Self::NumberOfOptions => "L14",
+            Self::EmptyStem => "L15",
+            Self::IdleRationale => "L16",
+            Self::Opinion => "L17",
             Self::RepeatedOpening => "L18",
+            Self::SampleNamed => "L19",
             Self::HardToRead => "readability",
             Self::SimilarStem => "similar",
             Self::KeyInOtherStem => "gives-away",

@@ -8,11 +8,11 @@
 //! no enemies, the three that lie above (0.16 to 0.19) do help a candidate, and those below (0.13 and
 //! less, such as "40 % vol" in two sums) do not.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 use base::Fault;
 
-use super::word_weight::{Frequencies, compared_words, tells};
+use super::word_weight::{NumberedWords, compared_words, tells};
 use crate::question::Question;
 use crate::question_kind::QuestionKind;
 use crate::shape::Shape;
@@ -25,72 +25,107 @@ const SAME_MATTER_FROM: f64 = 0.15;
 const ONE_STEM_IN: usize = 20;
 const MOST_STEMS: usize = 200;
 
-/// A stem as it is searched.
-struct Stem<'q> {
-    question: &'q Question,
-    /// Folded, with a space at either end, so that whole words are found.
-    folded: String,
-    words: BTreeSet<String>,
-}
-
 /// Finds stems that hold another question's key: the question that tells, the one whose key it
 /// holds, and the weakness.
 pub(super) fn find<'q>(questions: &[&'q Question]) -> Vec<(&'q Question, &'q Question, Fault)> {
-    let texts: Vec<Vec<String>> = questions
-        .iter()
-        .map(|question| compared_words(question.kind.stem()))
-        .collect();
-    let frequencies = Frequencies::of(texts.iter().map(Vec::as_slice));
-    let stems: Vec<Stem<'q>> = questions
-        .iter()
-        .zip(texts)
-        .map(|(question, text)| Stem {
-            question,
-            folded: format!(" {} ", fold(question.kind.stem())),
-            words: text.into_iter().filter(|word| tells(word)).collect(),
-        })
-        .collect();
-    let mut holders: BTreeMap<&str, Vec<&Stem<'q>>> = BTreeMap::new();
-    for stem in &stems {
-        for word in &stem.words {
-            holders.entry(word.as_str()).or_default().push(stem);
-        }
-    }
+    let stems = NumberedWords::of(questions.iter().map(|q| q.kind.stem().to_owned()));
+    let few = MOST_STEMS.min((stems.texts() / ONE_STEM_IN).max(3));
+    let holders = Holders::of(&stems, few);
     let mut found = Vec::new();
     let mut told = BTreeSet::new();
-    for asked in &stems {
-        for key in keys(&asked.question.kind) {
-            let key_words = compared_words(key);
-            let rarest = key_words
+    for (place, asked) in questions.iter().enumerate() {
+        for key in keys(&asked.kind) {
+            let words = compared_words(key);
+            // A key with a word that no stem has stands in none.
+            let Some(numbers) = words
                 .iter()
-                .filter(|word| tells(word))
-                .min_by_key(|word| frequencies.count(word));
-            let few = MOST_STEMS.min((frequencies.texts() / ONE_STEM_IN).max(3));
-            let Some(telling) = rarest
-                .and_then(|word| holders.get(word.as_str()))
-                .filter(|holders| holders.len() <= few)
+                .map(|w| stems.number(w))
+                .collect::<Option<Vec<_>>>()
             else {
+                continue;
+            };
+            let rarest = words
+                .iter()
+                .zip(&numbers)
+                .filter(|(word, _)| tells(word))
+                .map(|(_, number)| *number)
+                .min_by_key(|number| stems.count(*number));
+            let Some(rarest) = rarest.filter(|word| stems.count(*word) as usize <= few) else {
                 continue;
             };
             let phrase = format!(" {} ", fold(key));
             // A key that its own stem names is told already.
-            if asked.folded.contains(&phrase) {
+            if says(&stems, place, asked, &numbers, &phrase) {
                 continue;
             }
-            for stem in telling {
-                let other = stem.question;
-                if other.id != asked.question.id
-                    && !other.enemies.contains(&asked.question.id)
-                    && stem.folded.contains(&phrase)
-                    && same_matter(stem, asked, &key_words, &frequencies)
-                    && told.insert((&other.id, &asked.question.id))
+            for &holder in holders.of_word(rarest) {
+                let holder = holder as usize;
+                let Some(other) = questions.get(holder) else {
+                    continue;
+                };
+                if other.id != asked.id
+                    && !other.enemies.contains(&asked.id)
+                    && says(&stems, holder, other, &numbers, &phrase)
+                    && same_matter(&stems, holder, place, &numbers)
+                    && told.insert((&other.id, &asked.id))
                 {
-                    found.push((other, asked.question, fault(other, asked.question, key)));
+                    found.push((*other, *asked, fault(other, asked, key)));
                 }
             }
         }
     }
     found
+}
+
+/// Which stems hold a word, for words that few stems hold.
+struct Holders {
+    /// Where the stems of each word end among all.
+    ends: Vec<usize>,
+    stems: Vec<u32>,
+}
+
+impl Holders {
+    fn of(stems: &NumberedWords, few: usize) -> Self {
+        let mut pairs: Vec<(u32, u32)> = Vec::new();
+        for (place, number) in (0..stems.texts()).zip(0_u32..) {
+            for word in stems.telling(place) {
+                if stems.count(word) as usize <= few {
+                    pairs.push((word, number));
+                }
+            }
+        }
+        pairs.sort_unstable();
+        let mut holders = Self {
+            ends: Vec::new(),
+            stems: Vec::with_capacity(pairs.len()),
+        };
+        for (word, stem) in pairs {
+            // Words without holders end where the one before them ends.
+            holders.ends.resize(word as usize, holders.stems.len());
+            holders.stems.push(stem);
+            holders.ends.push(holders.stems.len());
+        }
+        holders
+    }
+    fn of_word(&self, word: u32) -> &[u32] {
+        let word = word as usize;
+        let start = word.checked_sub(1).and_then(|w| self.ends.get(w)).copied();
+        let end = self.ends.get(word).copied().unwrap_or(0);
+        self.stems.get(start.unwrap_or(0)..end).unwrap_or(&[])
+    }
+}
+
+/// Whether a stem has a phrase; its words are looked at first, since most have not even those.
+fn says(
+    stems: &NumberedWords,
+    place: usize,
+    question: &Question,
+    words: &[u32],
+    phrase: &str,
+) -> bool {
+    let own = stems.text(place);
+    words.iter().all(|word| own.contains(word))
+        && format!(" {} ", fold(question.kind.stem())).contains(phrase)
 }
 
 fn fault(other: &Question, asked: &Question, key: &str) -> Fault {
@@ -127,18 +162,17 @@ fn keys(kind: &QuestionKind) -> Vec<&str> {
     }
 }
 
-fn same_matter(
-    stem: &Stem<'_>,
-    asked: &Stem<'_>,
-    key_words: &[String],
-    frequencies: &Frequencies,
-) -> bool {
+fn same_matter(stems: &NumberedWords, stem: usize, asked: usize, key_words: &[u32]) -> bool {
+    let own = stems.text(stem);
     let mut common = 0.0;
     let mut all = 0.0;
-    for word in asked.words.iter().filter(|word| !key_words.contains(word)) {
-        let weight = frequencies.weight(word);
+    for word in stems.telling(asked) {
+        if key_words.contains(&word) {
+            continue;
+        }
+        let weight = stems.weight(word);
         all += weight;
-        if stem.words.contains(word) {
+        if own.contains(&word) {
             common += weight;
         }
     }

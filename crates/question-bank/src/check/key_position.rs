@@ -38,11 +38,14 @@ pub(super) fn find(questions: &[&Question]) -> Vec<Fault> {
     }
     counts
         .into_values()
-        .filter_map(|places| unbalanced(&places))
+        .filter_map(|places| key_balance(&places, "in a fixed order"))
         .collect()
 }
 
-fn unbalanced(places: &[usize]) -> Option<Fault> {
+/// Whether keys stand in some places too often, by how often they stand in each; `where_at` says
+/// of which questions: "in a fixed order", "on form A".
+#[must_use]
+pub fn key_balance(places: &[usize], where_at: &str) -> Option<Fault> {
     let questions: usize = places.iter().sum();
     if places.len() < 2 || questions < FEWEST_IN_A_PLACE * places.len() {
         return None;
@@ -68,7 +71,7 @@ fn unbalanced(places: &[usize]) -> Option<Fault> {
             "key-position",
             None,
             format!(
-                "of {questions} best-answer questions with {} options in a fixed order the key is {}",
+                "of {questions} best-answer questions with {} options {where_at} the key is {}",
                 places.len(),
                 told.join(", ")
             ),
@@ -83,6 +86,10 @@ mod tests {
     use super::*;
     use crate::check::choice::tests::best_answer;
     use crate::question_kind::QuestionKind;
+
+    fn unbalanced(places: &[usize]) -> Option<Fault> {
+        key_balance(places, "in a fixed order")
+    }
 
     #[test]
     fn counts_that_chance_gives_are_let_be() {

@@ -18,7 +18,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use base::Fault;
 
-use super::word_weight::{Frequencies, compared_words, tells};
+use super::word_weight::{NumberedWords, weight};
 use crate::question::Question;
 use crate::question_kind::AnswerOption;
 use crate::shape::Shape;
@@ -34,12 +34,19 @@ const FEWEST: usize = 30;
 /// copies of one question takes no longer than another. The latest ones are taken.
 const MOST_COMPARED: usize = 40;
 
-/// A text as a vector of length 1: places of features in rising order of how common they are.
-struct Vector<'q> {
-    question: &'q Question,
-    weights: Vec<(usize, f64)>,
-    /// Words on the matter.
-    telling: BTreeSet<String>,
+/// All texts as vectors of length 1 over their features.
+struct Vectors<'q> {
+    questions: Vec<&'q Question>,
+    words: NumberedWords,
+    /// The features of all texts one after the other: places in rising order of how common they
+    /// are, each as often as it stands in its text.
+    features: Vec<u32>,
+    /// Where each text ends among the features.
+    ends: Vec<usize>,
+    /// In how many texts the feature at a place stands.
+    counts: Vec<u32>,
+    /// What each vector's weights are divided by.
+    lengths: Vec<f64>,
 }
 
 /// Finds, for each question, the earlier one that is most like it, where that is much.
@@ -51,16 +58,18 @@ pub(super) fn find<'q>(questions: &[&'q Question]) -> Vec<(&'q Question, &'q Que
 }
 
 fn find_among<'q>(questions: &[&'q Question]) -> Vec<(&'q Question, &'q Question, Fault)> {
-    let vectors = vectors(questions);
-    let mut holders: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
+    let vectors = Vectors::of(questions);
+    // Only features of several texts can be shared.
+    let mut holders: BTreeMap<u32, Vec<usize>> = BTreeMap::new();
     let mut found = Vec::new();
-    for (number, vector) in vectors.iter().enumerate() {
+    for (number, question) in questions.iter().enumerate() {
         // Two texts as alike as that share a feature before the point from which the rest of
         // either text is too light to reach the threshold; features stand in one order for all.
-        let telling = telling(vector);
+        let mut telling = vectors.telling(number);
+        telling.retain(|feature| vectors.count(*feature) > 1);
         let mut others: Vec<usize> = telling
             .iter()
-            .filter_map(|(feature, _)| holders.get(feature))
+            .filter_map(|feature| holders.get(feature))
             .flat_map(|places| places.iter().rev().take(MOST_COMPARED))
             .copied()
             .collect();
@@ -68,38 +77,34 @@ fn find_among<'q>(questions: &[&'q Question]) -> Vec<(&'q Question, &'q Question
         others.dedup();
         let most_alike = others
             .into_iter()
-            .filter_map(|place| vectors.get(place))
-            .filter(|other| !vector.question.enemies.contains(&other.question.id))
-            .filter_map(|other| Some((likeness(vector, other)?, other)))
+            .filter_map(|place| Some((place, *questions.get(place)?)))
+            .filter(|(_, other)| !question.enemies.contains(&other.id))
+            .filter_map(|(place, other)| Some((vectors.likeness(number, place)?, other)))
             .max_by(|a, b| a.0.total_cmp(&b.0));
         if let Some((cosine, other)) = most_alike {
-            found.push((
-                vector.question,
-                other.question,
-                fault(vector, other, cosine),
-            ));
+            found.push((*question, other, fault(question, other, cosine)));
         }
-        for (feature, _) in telling {
-            holders.entry(*feature).or_default().push(number);
+        for feature in telling {
+            holders.entry(feature).or_default().push(number);
         }
     }
     found
 }
 
-fn fault(one: &Vector<'_>, other: &Vector<'_>, cosine: f64) -> Fault {
+fn fault(one: &Question, other: &Question, cosine: f64) -> Fault {
     Fault::weakness(
         "similar-stem",
-        one.question.place.clone(),
+        one.place.clone(),
         format!(
             "\"{}\" asks nearly what \"{}\" asks (likeness {cosine:.2} of 1)",
-            one.question.id, other.question.id
+            one.id, other.id
         ),
     )
     .hint("retire one of them, or name them as enemies of each other")
 }
 
 /// What a question asks, in the words that tell it from others.
-fn asked(question: &Question) -> String {
+pub(super) fn asked(question: &Question) -> String {
     let mut text = question.kind.stem().to_owned();
     let mut add = |more: &str| {
         text.push(' ');
@@ -117,81 +122,153 @@ fn asked(question: &Question) -> String {
     text
 }
 
-fn features(question: &Question) -> Vec<String> {
-    let words = compared_words(&asked(question));
-    let pairs = words.windows(2).map(|pair| pair.join(" "));
-    let mut features: Vec<String> = pairs.collect();
-    features.extend(words);
-    features
+/// The features of a text as codes: a word by its number, two neighbours by both.
+fn codes(words: &[u32]) -> impl Iterator<Item = u64> {
+    const NO_NEIGHBOUR: u64 = 0xffff_ffff << 32;
+    let single = words.iter().map(|word| NO_NEIGHBOUR | u64::from(*word));
+    let pairs = words.windows(2).filter_map(|pair| match pair {
+        [first, second] => Some((u64::from(*first) << 32) | u64::from(*second)),
+        _ => None,
+    });
+    single.chain(pairs)
 }
 
-fn vectors<'q>(questions: &[&'q Question]) -> Vec<Vector<'q>> {
-    let texts: Vec<Vec<String>> = questions.iter().map(|q| features(q)).collect();
-    let frequencies = Frequencies::of(texts.iter().map(Vec::as_slice));
-    let mut order: Vec<&str> = texts.iter().flatten().map(String::as_str).collect();
-    order.sort_unstable();
-    order.dedup();
-    order.sort_by_key(|feature| frequencies.count(feature));
-    let places: BTreeMap<&str, usize> = order
-        .into_iter()
-        .enumerate()
-        .map(|(place, feature)| (feature, place))
-        .collect();
-    questions
-        .iter()
-        .zip(&texts)
-        .map(|(question, text)| {
-            let mut weights: BTreeMap<usize, f64> = BTreeMap::new();
-            for feature in text {
-                if let Some(place) = places.get(feature.as_str()) {
-                    *weights.entry(*place).or_default() += frequencies.weight(feature);
+impl<'q> Vectors<'q> {
+    fn of(questions: &[&'q Question]) -> Self {
+        let words = NumberedWords::of(questions.iter().map(|question| asked(question)));
+        let texts = words.texts();
+        let mut all: Vec<u64> = Vec::new();
+        for text in 0..texts {
+            let start = all.len();
+            all.extend(codes(words.text(text)));
+            // Each feature counts once for a text.
+            if let Some(own) = all.get_mut(start..) {
+                own.sort_unstable();
+            }
+            let mut kept = start;
+            for at in start..all.len() {
+                if at == start || all.get(at) != all.get(kept.saturating_sub(1)) {
+                    all.swap(kept, at);
+                    kept += 1;
                 }
             }
-            let length = weights.values().map(|w| w * w).sum::<f64>().sqrt();
-            Vector {
-                question,
-                telling: text
-                    .iter()
-                    .filter(|feature| !feature.contains(' ') && tells(feature))
-                    .cloned()
-                    .collect(),
-                weights: weights
-                    .into_iter()
-                    .map(|(place, weight)| (place, weight / length))
-                    .collect(),
+            all.truncate(kept);
+        }
+        all.sort_unstable();
+        let counted: Vec<(u64, u32)> = all
+            .chunk_by(|a, b| a == b)
+            .filter_map(|alike| Some((*alike.first()?, u32::try_from(alike.len()).ok()?)))
+            .collect();
+        drop(all);
+        let mut order: Vec<u32> = (0..counted.len())
+            .filter_map(|place| u32::try_from(place).ok())
+            .collect();
+        let count_at = |at: &u32| counted.get(*at as usize).map_or(0, |(_, count)| *count);
+        order.sort_by_key(count_at);
+        let counts: Vec<u32> = order.iter().map(count_at).collect();
+        let mut places = vec![0_u32; order.len()];
+        for (place, at) in (0_u32..).zip(&order) {
+            if let Some(slot) = places.get_mut(*at as usize) {
+                *slot = place;
             }
-        })
-        .collect()
-}
-
-/// The rarest features of a text, without the common ones that cannot carry the threshold alone.
-fn telling<'v>(vector: &'v Vector<'_>) -> &'v [(usize, f64)] {
-    let mut rest = 0.0;
-    let common = vector
-        .weights
-        .iter()
-        .rev()
-        .take_while(|(_, weight)| {
-            rest += weight * weight;
-            // A little more than the threshold is left over for rounding.
-            rest.sqrt() < SIMILAR_FROM - 1e-9
-        })
-        .count();
-    vector
-        .weights
-        .get(..vector.weights.len() - common)
-        .unwrap_or(&[])
-}
-
-/// How alike two texts are, where that is enough.
-fn likeness(one: &Vector<'_>, other: &Vector<'_>) -> Option<f64> {
-    let cosine = cosine(one, other);
-    if cosine < SIMILAR_FROM {
-        return None;
+        }
+        drop(order);
+        let mut vectors = Self {
+            questions: questions.to_vec(),
+            features: Vec::new(),
+            ends: Vec::with_capacity(texts),
+            counts,
+            lengths: Vec::with_capacity(texts),
+            words,
+        };
+        for text in 0..texts {
+            let start = vectors.features.len();
+            let found = codes(vectors.words.text(text)).filter_map(|code| {
+                let at = counted
+                    .binary_search_by_key(&code, |(code, _)| *code)
+                    .ok()?;
+                places.get(at).copied()
+            });
+            vectors.features.extend(found);
+            if let Some(own) = vectors.features.get_mut(start..) {
+                own.sort_unstable();
+            }
+            vectors.ends.push(vectors.features.len());
+            vectors.lengths.push(1.0);
+            let squares: f64 = vectors.weights(text).map(|(_, w)| w * w).sum();
+            if let Some(length) = vectors.lengths.last_mut() {
+                *length = squares.sqrt();
+            }
+        }
+        vectors
     }
-    let lacks = |a: &Vector<'_>, b: &Vector<'_>| !a.telling.is_subset(&b.telling);
-    let other_matter = lacks(one, other) && lacks(other, one);
-    (!other_matter || key(one.question) == key(other.question)).then_some(cosine)
+    fn count(&self, feature: u32) -> u32 {
+        self.counts.get(feature as usize).copied().unwrap_or(0)
+    }
+    /// The features of a text, each once, with their weights.
+    fn weights(&self, text: usize) -> impl DoubleEndedIterator<Item = (u32, f64)> {
+        let end = |text: usize| self.ends.get(text).copied().unwrap_or(0);
+        let start = text.checked_sub(1).map_or(0, end);
+        let own = self.features.get(start..end(text)).unwrap_or(&[]);
+        let length = self.lengths.get(text).copied().unwrap_or(1.0);
+        own.chunk_by(|a, b| a == b).filter_map(move |alike| {
+            let feature = *alike.first()?;
+            let once = weight(self.words.texts(), self.count(feature));
+            Some((feature, once * alike.len() as f64 / length))
+        })
+    }
+    /// The rarest features of a text, without the common ones that cannot carry the threshold
+    /// alone.
+    fn telling(&self, text: usize) -> Vec<u32> {
+        let mut rest = 0.0;
+        let mut features: Vec<u32> = self
+            .weights(text)
+            .rev()
+            .skip_while(|(_, weight)| {
+                rest += weight * weight;
+                // A little more than the threshold is left over for rounding.
+                rest.sqrt() < SIMILAR_FROM - 1e-9
+            })
+            .map(|(feature, _)| feature)
+            .collect();
+        features.reverse();
+        features
+    }
+    /// How alike two texts are, where that is enough.
+    fn likeness(&self, one: usize, other: usize) -> Option<f64> {
+        let cosine = self.cosine(one, other);
+        if cosine < SIMILAR_FROM {
+            return None;
+        }
+        let (mine, theirs) = (self.words.telling(one), self.words.telling(other));
+        let lacks = |a: &[u32], b: &[u32]| a.iter().any(|word| b.binary_search(word).is_err());
+        if !(lacks(&mine, &theirs) && lacks(&theirs, &mine)) {
+            return Some(cosine);
+        }
+        // Each has matter of its own: the keys decide.
+        let (one, other) = (self.questions.get(one)?, self.questions.get(other)?);
+        (key(one) == key(other)).then_some(cosine)
+    }
+    fn cosine(&self, one: usize, other: usize) -> f64 {
+        let (mut a, mut b) = (self.weights(one).peekable(), self.weights(other).peekable());
+        let mut sum = 0.0;
+        while let (Some((left, x)), Some((right, y))) = (a.peek(), b.peek()) {
+            match left.cmp(right) {
+                std::cmp::Ordering::Less => {
+                    a.next();
+                }
+                std::cmp::Ordering::Greater => {
+                    b.next();
+                }
+                std::cmp::Ordering::Equal => {
+                    sum += x * y;
+                    a.next();
+                    b.next();
+                }
+            }
+        }
+        sum
+    }
 }
 
 /// What is right, in a form that can be compared.
@@ -216,30 +293,6 @@ fn key(question: &Question) -> BTreeSet<String> {
 fn keys_of(options: &[AnswerOption]) -> BTreeSet<String> {
     let keys = options.iter().filter(|option| option.key);
     keys.map(|option| fold(&option.text)).collect()
-}
-
-fn cosine(one: &Vector<'_>, other: &Vector<'_>) -> f64 {
-    let (mut a, mut b) = (
-        one.weights.iter().peekable(),
-        other.weights.iter().peekable(),
-    );
-    let mut sum = 0.0;
-    while let (Some((left, x)), Some((right, y))) = (a.peek(), b.peek()) {
-        match left.cmp(right) {
-            std::cmp::Ordering::Less => {
-                a.next();
-            }
-            std::cmp::Ordering::Greater => {
-                b.next();
-            }
-            std::cmp::Ordering::Equal => {
-                sum += x * y;
-                a.next();
-                b.next();
-            }
-        }
-    }
-    sum
 }
 
 #[cfg(test)]
@@ -310,11 +363,11 @@ mod tests {
             let stems: Vec<&str> = stems.iter().map(String::as_str).collect();
             let all = questions(&stems);
             let all: Vec<&Question> = all.iter().collect();
-            let vectors = vectors(&all);
+            let vectors = Vectors::of(&all);
             let mut later = Vec::new();
-            for (number, one) in vectors.iter().enumerate() {
-                if vectors.iter().take(number).any(|other| likeness(one, other).is_some()) {
-                    later.push(one.question.id.clone());
+            for (number, one) in all.iter().enumerate() {
+                if (0..number).any(|other| vectors.likeness(number, other).is_some()) {
+                    later.push(one.id.clone());
                 }
             }
             let found: Vec<_> = find_among(&all).iter().map(|(one, _, _)| one.id.clone()).collect();
