@@ -23,6 +23,8 @@ mod item_analysis;
 mod item_lint;
 mod item_lint_own;
 mod item_response;
+mod law_rows;
+mod lexicon_words;
 mod panel;
 mod ranking;
 mod rasch_equating;

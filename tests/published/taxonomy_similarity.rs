@@ -33,6 +33,7 @@ fn tree_of(value: &Value) -> Taxonomy {
             inside: Vec::new(),
             source: None,
             evidence: None,
+            law: question_bank::taxonomy::NodeLaw::default(),
         });
     Taxonomy::new("reference".to_owned(), nodes.collect()).unwrap()
 }

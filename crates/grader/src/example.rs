@@ -240,6 +240,8 @@ fn group(id: &str, words: &[&str]) -> Group {
                         .filter(|synonym| !synonym.is_empty())
                         .map(str::to_owned)
                         .collect(),
+                    misspellings: Vec::new(),
+                    related: Vec::new(),
                 }
             })
             .collect(),
@@ -294,6 +296,7 @@ fn node(id: &str, name: &str, parent: &str, inside: &[&str], aliases: &[&str]) -
         inside: inside.iter().map(|id| id_of(id)).collect(),
         source: None,
         evidence: None,
+        law: question_bank::taxonomy::NodeLaw::default(),
     }
 }
 

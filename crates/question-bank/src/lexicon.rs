@@ -18,6 +18,8 @@ pub struct Lexicon {
     pub(crate) vocabulary: BTreeSet<String>,
     /// Every form, ready to be searched by spelling.
     pub(crate) spelling: SpellingIndex,
+    /// Folded related words → the words they may be meant for.
+    pub(crate) related: BTreeMap<String, Vec<WordPlace>>,
 }
 
 /// What a folded form leads to.
@@ -25,8 +27,19 @@ pub struct Lexicon {
 pub(crate) struct Entry {
     /// The main word's place.
     pub(crate) place: WordPlace,
-    /// Whether the form is the main word itself.
-    pub(crate) main: bool,
+    /// What the form is of it.
+    pub(crate) form: Form,
+}
+
+/// What a form is of its word.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Form {
+    /// The main word.
+    Main,
+    /// A synonym.
+    Synonym,
+    /// A common misspelling.
+    Misspelling,
 }
 
 /// Two words or synonyms of a lexicon that are the same once folded.
@@ -72,8 +85,12 @@ pub struct Group {
 pub struct Word {
     /// The main word, as printed and as keys name it.
     pub word: String,
-    /// Synonyms and common misspellings.
+    /// Synonyms.
     pub synonyms: Vec<String>,
+    /// Common misspellings: recognised, and told to be slips.
+    pub misspellings: Vec<String>,
+    /// Words that do not mean it but lead a person to it: they stay unknown, with this word near.
+    pub related: Vec<String>,
 }
 
 /// Where a word stands in the lexicon.
@@ -131,9 +148,11 @@ impl Lexicon {
         let mut number = 0;
         let mut entries = Vec::new();
         for (place, word) in lexicon.words() {
-            let forms = std::iter::once((&word.word, true))
-                .chain(word.synonyms.iter().map(|synonym| (synonym, false)));
-            for (form, main) in forms {
+            let slips = word.misspellings.iter();
+            let forms = std::iter::once((&word.word, Form::Main))
+                .chain(word.synonyms.iter().map(|form| (form, Form::Synonym)))
+                .chain(slips.map(|form| (form, Form::Misspelling)));
+            for (form, is) in forms {
                 let folded = fold(form);
                 if let Some((first, stands)) = numbers.get(&folded) {
                     doubled.push(DoubledWord {
@@ -144,7 +163,7 @@ impl Lexicon {
                     });
                 } else {
                     numbers.insert(folded.clone(), (number, place));
-                    entries.push((folded, Entry { place, main }));
+                    entries.push((folded, Entry { place, form: is }));
                 }
                 number += 1;
             }
@@ -152,6 +171,13 @@ impl Lexicon {
         if !doubled.is_empty() {
             return Err(doubled);
         }
+        let mut related: BTreeMap<String, Vec<WordPlace>> = BTreeMap::new();
+        for (place, word) in lexicon.words() {
+            for other in &word.related {
+                related.entry(fold(other)).or_default().push(place);
+            }
+        }
+        lexicon.related = related;
         for (form, entry) in entries {
             lexicon
                 .vocabulary
@@ -254,6 +280,8 @@ pub(crate) mod tests {
                         .map(|(word, synonyms)| Word {
                             word: (*word).to_owned(),
                             synonyms: synonyms.iter().map(|s| (*s).to_owned()).collect(),
+                            misspellings: Vec::new(),
+                            related: Vec::new(),
                         })
                         .collect(),
                 })

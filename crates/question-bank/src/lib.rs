@@ -16,6 +16,7 @@ pub mod read;
 pub mod reference_tasting;
 pub mod sample_record;
 pub mod shape;
+pub mod scheme;
 pub mod similarity;
 pub mod tasting_key;
 pub mod taxonomy;

@@ -42,6 +42,32 @@ pub struct Node {
     pub source: Option<String>,
     /// How the author knows.
     pub evidence: Option<Evidence>,
+    /// What the law asks of it.
+    pub law: NodeLaw,
+}
+
+/// What the law asks of a category, as far as the tree says it.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct NodeLaw {
+    /// The least strength at bottling or release, % vol.
+    pub minimum_strength: Option<f64>,
+    /// The least age, in months.
+    pub minimum_age_months: Option<u32>,
+    /// What else is said of it.
+    pub remark: Option<String>,
+}
+
+/// One line of a printed list of names.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ReferenceLine {
+    /// The node.
+    pub id: NodeId,
+    /// Its name.
+    pub name: String,
+    /// How far it stands below the root, which is left out: 0 for the root's own children.
+    pub depth: usize,
+    /// Whether the row is from memory, which the page says.
+    pub from_memory: bool,
 }
 
 /// Why nodes are no tree.
@@ -210,6 +236,44 @@ impl Taxonomy {
     pub fn node(&self, id: &NodeId) -> Option<&Node> {
         self.places.get(id).and_then(|place| self.nodes.get(*place))
     }
+    /// The names as a candidate may see them on paper, each branch together in the order of the
+    /// text. What would answer a question is left out: strengths, ages, remarks, sources, other
+    /// names, in which other nodes one lies, and whatever node the caller names, with all below it.
+    #[must_use]
+    pub fn reference_list(&self, leave_out: &[NodeId]) -> Vec<ReferenceLine> {
+        let mut children: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
+        for (place, parent) in self.parents.iter().enumerate() {
+            if let Some(parent) = parent {
+                children.entry(*parent).or_default().push(place);
+            }
+        }
+        let mut lines = Vec::new();
+        let mut waiting: Vec<usize> = self
+            .parents
+            .iter()
+            .position(Option::is_none)
+            .into_iter()
+            .collect();
+        while let Some(place) = waiting.pop() {
+            let Some(node) = self
+                .nodes
+                .get(place)
+                .filter(|node| !leave_out.contains(&node.id))
+            else {
+                continue;
+            };
+            if node.parent.is_some() {
+                lines.push(ReferenceLine {
+                    id: node.id.clone(),
+                    name: node.name.clone(),
+                    depth: self.depth_at(place).saturating_sub(2),
+                    from_memory: node.evidence == Some(Evidence::Memory),
+                });
+            }
+            waiting.extend(children.get(&place).into_iter().flatten().rev());
+        }
+        lines
+    }
     /// The node and its ancestors up to the root.
     #[must_use]
     pub fn lineage(&self, id: &NodeId) -> Vec<&Node> {
@@ -258,6 +322,7 @@ pub(crate) mod tests {
             inside: Vec::new(),
             source: None,
             evidence: None,
+            law: NodeLaw::default(),
         });
         Taxonomy::new("test".to_owned(), nodes.collect())
     }
@@ -274,6 +339,27 @@ pub(crate) mod tests {
         assert_eq!(tree.lowest_common(&id("c"), &id("b")).unwrap().id, id("b"));
         let leaves: Vec<_> = tree.leaves().iter().map(|n| n.id.as_str()).collect();
         assert_eq!(leaves, ["c", "d", "e"]);
+    }
+
+    #[test]
+    fn a_list_for_candidates_keeps_branches_together_and_leaves_out_what_is_named() {
+        let tree = tree_of(&[("a", ""), ("b", "a"), ("c", "a"), ("d", "b"), ("e", "c")]).unwrap();
+        let list = |out: &[&str]| -> Vec<(String, usize)> {
+            let out: Vec<NodeId> = out.iter().map(|id| NodeId::parse(id).unwrap()).collect();
+            let lines = tree.reference_list(&out);
+            assert!(lines.iter().all(|line| !line.from_memory));
+            lines
+                .into_iter()
+                .map(|line| (line.id.to_string(), line.depth))
+                .collect()
+        };
+        let row = |id: &str, depth| (id.to_owned(), depth);
+        assert_eq!(
+            list(&[]),
+            [row("b", 0), row("d", 1), row("c", 0), row("e", 1)]
+        );
+        assert_eq!(list(&["c"]), [row("b", 0), row("d", 1)]);
+        assert_eq!(list(&["a"]), []);
     }
 
     #[test]

@@ -15,7 +15,7 @@ pub use crate::folded_text::fold;
 pub(crate) use spelling_index::SpellingIndex;
 pub use word_list::{SEPARATORS, resolve_list, resolve_piece, split_words};
 
-use crate::lexicon::{Entry, Lexicon, WordPlace};
+use crate::lexicon::{Entry, Form, Lexicon, WordPlace};
 use ordinary_word::is_ordinary;
 use phrase::{Said, denied_within, said, without_phrase};
 use slip::{alike, slip_of};
@@ -151,7 +151,11 @@ impl Recognised {
     fn form(entry: Entry) -> Self {
         Self {
             place: entry.place,
-            how: if entry.main { How::Exact } else { How::Synonym },
+            how: match entry.form {
+                Form::Main => How::Exact,
+                Form::Synonym => How::Synonym,
+                Form::Misspelling => How::Spelling,
+            },
         }
     }
 }
@@ -299,7 +303,8 @@ fn look_up(lexicon: &Lexicon, form: &str) -> Option<WordPlace> {
         .or_else(|| lexicon.index.get(&arranged).map(|entry| entry.place))
 }
 
-/// At most three main words that may be meant: those named inside the text, then those with a
+/// At most three main words that may be meant: those named inside the text, then those to which the
+/// lexicon relates it, then those with a
 /// similar spelling.
 fn near(lexicon: &Lexicon, words: &[&str]) -> Vec<String> {
     let mut places: Vec<WordPlace> = Vec::new();
@@ -316,6 +321,9 @@ fn near(lexicon: &Lexicon, words: &[&str]) -> Vec<String> {
         }
     }
     let core = words.join(" ");
+    for place in lexicon.related.get(&core).into_iter().flatten() {
+        add(*place);
+    }
     for place in alike(lexicon, &core) {
         add(place);
     }

@@ -91,6 +91,8 @@ fn lexicon() -> Lexicon {
             .map(|word| Word {
                 word: (*word).to_owned(),
                 synonyms: Vec::new(),
+                misspellings: Vec::new(),
+                related: Vec::new(),
             })
             .collect(),
     };
@@ -138,6 +140,7 @@ fn tree(nodes: &[(&str, &str, &str)]) -> Taxonomy {
         inside: Vec::new(),
         source: None,
         evidence: None,
+        law: question_bank::taxonomy::NodeLaw::default(),
     });
     Taxonomy::new("test".to_owned(), nodes.collect()).unwrap()
 }

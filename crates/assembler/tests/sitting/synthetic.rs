@@ -124,6 +124,7 @@ fn tree() -> Taxonomy {
         inside: Vec::new(),
         source: None,
         evidence: None,
+        law: question_bank::taxonomy::NodeLaw::default(),
     };
     Taxonomy::new("invented".to_owned(), vec![root]).unwrap()
 }

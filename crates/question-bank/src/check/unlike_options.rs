@@ -74,7 +74,8 @@ pub(super) fn find(question: &Question) -> Option<Fault> {
     )
 }
 
-/// The unit of a quantity, in the singular; empty for a bare number; none for what is no quantity.
+/// The unit of a quantity, in the singular; empty for a bare number or a date; none for what is no
+/// quantity.
 fn unit(text: &str) -> Option<String> {
     let text = text
         .trim()
@@ -88,7 +89,12 @@ fn unit(text: &str) -> Option<String> {
     if rest.split_whitespace().count() > 3 || rest.contains(|c: char| c.is_ascii_digit()) {
         return None;
     }
-    let first = rest.split_whitespace().next().unwrap_or("").to_lowercase();
+    let first = rest.split_whitespace().next().unwrap_or("");
+    // "31 March" is a date.
+    if first.chars().count() > 2 && first.starts_with(char::is_uppercase) {
+        return Some(String::new());
+    }
+    let first = first.to_lowercase();
     let first = first.trim_end_matches([',', ';', '.']);
     if matches!(first, "or" | "to" | "and" | "at" | "of" | "–") {
         return Some(String::new());
@@ -116,6 +122,7 @@ mod tests {
         );
         assert_eq!(rule(&["3 years", "1 year", "2 years"]), None);
         assert_eq!(rule(&["40", "80", "12"]), None);
+        assert_eq!(rule(&["31 March", "30 June", "1 July"]), None);
         assert_eq!(rule(&["Oak", "Ash", "3 kinds of wood at once"]), None);
     }
 }

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::ops::Range;
 
-use base::tree::{Field, Value, read_tree};
+use base::tree::{Field, Tree, Value, read_tree};
 use base::walk::{Walk, shortened};
 use base::{Checked, Fault, NodeId, SourceText};
 
@@ -127,20 +127,47 @@ impl Reading {
 
     fn word<'t>(&mut self, walk: &mut Walk<'t>, field: &'t Field) -> Word {
         self.note_word(walk, &field.name, &field.bytes);
-        let mut synonyms = Vec::new();
-        // A word with nothing behind the colon has no synonyms.
-        if field.tree.value != Value::Nothing {
-            for synonym in walk.list(&field.tree, "synonyms") {
-                if let Some(text) = walk.text(synonym) {
-                    self.note_word(walk, &text, &synonym.bytes);
-                    synonyms.push(text);
+        let mut word = Word {
+            word: field.name.trim().to_owned(),
+            synonyms: Vec::new(),
+            misspellings: Vec::new(),
+            related: Vec::new(),
+        };
+        match &field.tree.value {
+            // A word with nothing behind the colon has no synonyms.
+            Value::Nothing => {}
+            Value::Fields(_) => {
+                let Some(mut fields) = walk.fields(&field.tree, "a word") else {
+                    return word;
+                };
+                if let Some(tree) = fields.optional("synonyms") {
+                    word.synonyms = self.forms(walk, tree, "synonyms");
                 }
+                if let Some(tree) = fields.optional("misspellings") {
+                    word.misspellings = self.forms(walk, tree, "misspellings");
+                }
+                if let Some(tree) = fields.optional("related") {
+                    word.related = walk.texts(tree, "related words");
+                }
+                fields.finish(walk);
+            }
+            Value::Truth(_) | Value::Number | Value::Text(_) | Value::List(_) => {
+                word.synonyms = self.forms(walk, &field.tree, "synonyms");
             }
         }
-        Word {
-            word: field.name.trim().to_owned(),
-            synonyms,
+        word
+    }
+
+    /// Further forms of a word, each of which stands once in the whole lexicon.
+    fn forms<'t>(&mut self, walk: &mut Walk<'t>, tree: &'t Tree, what: &str) -> Vec<String> {
+        let mut forms = Vec::new();
+        for form in walk.list(tree, what) {
+            if let Some(text) = walk.text(form) {
+                self.note_word(walk, &text, &form.bytes);
+                forms.push(text);
+            }
         }
+        forms
     }
 
     fn note_word(&mut self, walk: &mut Walk<'_>, word: &str, bytes: &Range<usize>) {
@@ -199,6 +226,37 @@ mod tests {
             .unwrap();
         assert_eq!(lexicon.words().count(), 2);
         assert!(lexicon.place_of("Fresh Apple").is_some());
+    }
+
+    #[test]
+    fn misspellings_are_slips_and_related_words_lead_a_person() {
+        let text = SOUND.replace(
+            "apple: [fresh apple]",
+            "apple: { synonyms: [fresh apple], misspellings: [aplle], related: [orchard] }",
+        );
+        let lexicon = read_lexicon(&SourceText::new("l.yaml", &text))
+            .value
+            .unwrap();
+        let resolved = |written| crate::word_match::resolve(&lexicon, written);
+        let known = |how| crate::word_match::Resolved::Known {
+            word: "apple".to_owned(),
+            how,
+        };
+        assert_eq!(resolved("Aplle"), known(crate::word_match::How::Spelling));
+        assert_eq!(
+            resolved("fresh apple"),
+            known(crate::word_match::How::Synonym)
+        );
+        let near = vec!["apple".to_owned()];
+        assert_eq!(
+            resolved("orchard"),
+            crate::word_match::Resolved::Unknown { near }
+        );
+        // One form cannot be a slip of two words.
+        let text = text.replace("pear:", "pear: { misspellings: [aplle], relatd: [] }");
+        let checked = read_lexicon(&SourceText::new("l.yaml", &text));
+        let rules: Vec<_> = checked.faults.iter().map(|f| f.rule).collect();
+        assert_eq!(rules, ["doubled-word", "unknown-key"]);
     }
 
     #[test]

@@ -4,11 +4,12 @@ use std::collections::BTreeMap;
 use std::ops::Range;
 
 use base::tree::{Tree, read_tree};
-use base::walk::Walk;
+use base::walk::{Walk, shortened};
 use base::{Checked, Fault, NodeId, SourceText};
 
 use super::question_text::EVIDENCE;
-use crate::taxonomy::{Node, NotATree, Taxonomy};
+use crate::scheme::{scheme_names, scheme_text};
+use crate::taxonomy::{Node, NodeLaw, NotATree, Taxonomy};
 use crate::word_match::fold;
 
 /// Reads a tree of categories or regions.
@@ -27,6 +28,57 @@ struct NodeBytes {
     names: Vec<(String, Range<usize>)>,
 }
 
+impl NodeBytes {
+    /// The parts of a node of a shipped tree all stand where the tree is named.
+    fn at(node: &Node, at: &Range<usize>) -> Self {
+        let names = std::iter::once(&node.name).chain(&node.aliases);
+        Self {
+            id: at.clone(),
+            parent: Some(at.clone()),
+            inside: node
+                .inside
+                .iter()
+                .map(|id| (id.clone(), at.clone()))
+                .collect(),
+            names: names.map(|name| (name.clone(), at.clone())).collect(),
+        }
+    }
+}
+
+/// The nodes of a shipped tree; a test reads all of them without fault.
+fn shipped_nodes(source: &SourceText) -> Vec<Node> {
+    let Ok(tree) = read_tree(source) else {
+        return Vec::new();
+    };
+    let mut walk = Walk::new(source);
+    let Some(mut fields) = walk.fields(&tree, "a tree of nodes") else {
+        return Vec::new();
+    };
+    let list = fields.optional("nodes");
+    list.map_or(&[][..], |list| walk.list(list, "nodes"))
+        .iter()
+        .filter_map(|item| Some(read_node(&mut walk, item)?.0))
+        .collect()
+}
+
+/// Says which shipped trees there are where somebody may have meant one.
+fn note_near_scheme(walk: &mut Walk<'_>, scheme: Option<&str>, at: &Range<usize>) {
+    let Some(scheme) = scheme else {
+        return;
+    };
+    let place = walk.place(at);
+    let known: Vec<&str> = scheme_names().collect();
+    walk.note(
+        Fault::new(
+            "unknown-scheme",
+            place,
+            format!("no tree \"{}\" is shipped", shortened(scheme)),
+        )
+        .allowed(known.join(", "))
+        .hint("name one of these, or write the tree's own nodes"),
+    );
+}
+
 /// Reads the text. The tree is handed out where the nodes are one, even beside other faults, so
 /// that references into it can be followed.
 pub(crate) fn read_tree_text(source: &SourceText, faults: &mut Vec<Fault>) -> Option<Taxonomy> {
@@ -42,12 +94,28 @@ pub(crate) fn read_tree_text(source: &SourceText, faults: &mut Vec<Fault>) -> Op
         .fields(&tree, "a tree of nodes")
         .and_then(|mut fields| {
             let walk = &mut walk;
-            let scheme = fields.required(walk, "scheme").and_then(|t| walk.text(t));
-            let list = fields.required(walk, "nodes");
+            let scheme_tree = fields.required(walk, "scheme");
+            let scheme = scheme_tree.and_then(|t| walk.text(t));
+            let shipped = scheme.as_deref().and_then(scheme_text);
+            // A shipped tree is whole by itself; nodes beside it extend it.
+            let list = match shipped {
+                Some(_) => fields.optional("nodes"),
+                None => fields.required(walk, "nodes"),
+            };
             fields.finish(walk);
+            let at = scheme_tree.map_or(0..0, |t| t.bytes.clone());
             let (mut nodes, mut bytes) = (Vec::new(), Vec::new());
-            let mut complete = true;
-            for item in walk.list(list?, "nodes") {
+            if let Some(text) = shipped {
+                let own = SourceText::new("scheme", text);
+                for node in shipped_nodes(&own) {
+                    bytes.push(NodeBytes::at(&node, &at));
+                    nodes.push(node);
+                }
+            } else if list.is_none() {
+                note_near_scheme(walk, scheme.as_deref(), &at);
+            }
+            let mut complete = shipped.is_some() || list.is_some();
+            for item in list.map_or(&[][..], |list| walk.list(list, "nodes")) {
                 match read_node(walk, item) {
                     Some((node, places)) => {
                         nodes.push(node);
@@ -55,6 +123,9 @@ pub(crate) fn read_tree_text(source: &SourceText, faults: &mut Vec<Fault>) -> Op
                     }
                     None => complete = false,
                 }
+            }
+            if !complete && nodes.is_empty() {
+                return None;
             }
             note_doubled_names(walk, &bytes, &nodes);
             match Taxonomy::new(scheme.unwrap_or_default(), nodes.clone()) {
@@ -105,6 +176,15 @@ fn read_node<'t>(walk: &mut Walk<'t>, item: &'t Tree) -> Option<(Node, NodeBytes
     let evidence = fields
         .optional("evidence")
         .and_then(|t| walk.choice(t, &EVIDENCE));
+    let law = NodeLaw {
+        minimum_strength: fields
+            .optional("minimum_strength")
+            .and_then(|t| walk.number(t, 0.0..=100.0, "% vol")),
+        minimum_age_months: fields
+            .optional("minimum_age_months")
+            .and_then(|t| walk.whole(t, 0..=1200)),
+        remark: fields.optional("remark").and_then(|t| walk.text(t)),
+    };
     fields.finish(walk);
     // A parent that could not be read must not make a second root.
     let parent = match parent {
@@ -126,6 +206,7 @@ fn read_node<'t>(walk: &mut Walk<'t>, item: &'t Tree) -> Option<(Node, NodeBytes
         inside: inside.into_iter().map(|(id, _)| id).collect(),
         source,
         evidence,
+        law,
     };
     Some((node, places))
 }
@@ -253,6 +334,31 @@ mod tests {
             .value
             .unwrap();
         assert_eq!(tree.find("Ron").unwrap().id.as_str(), "rum");
+    }
+
+    #[test]
+    fn a_shipped_scheme_is_taken_by_its_name_and_extended() {
+        let tree = |text: &str| read_tree_of_nodes(&SourceText::new("t.yaml", text));
+        let whole = tree("scheme: eu\n").value.unwrap();
+        let whisky = whole.find("Whiskey").unwrap();
+        assert_eq!(whisky.law.minimum_strength, Some(40.0));
+        assert_eq!(whisky.law.minimum_age_months, Some(36));
+        assert!(whisky.source.as_deref().unwrap().contains("category 2"));
+        let more = "scheme: eu\nnodes:\n  - { id: house-cut, name: House cut, parent: eu-2 }\n";
+        let extended = tree(more).value.unwrap();
+        assert_eq!(extended.nodes().len(), whole.nodes().len() + 1);
+        assert_eq!(extended.depth(&NodeId::parse("house-cut").unwrap()), 3);
+        // What stands in the scheme already cannot stand again, nor can its names.
+        assert_eq!(
+            told(
+                "scheme: eu\nnodes: [{ id: eu-2, name: Corn, parent: spirit }, { id: x, name: Whisky, parent: spirit }]\n"
+            ),
+            ["doubled-id:2", "doubled-name:2"]
+        );
+        assert_eq!(
+            told("scheme: ue\n"),
+            ["missing-field:1", "unknown-scheme:1"]
+        );
     }
 
     #[test]
