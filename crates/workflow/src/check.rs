@@ -58,8 +58,8 @@ impl CheckRequest {
 pub struct CheckReport {
     /// What was read, in a word: `exam` or `bank`.
     pub read: &'static str,
-    /// The day on which sources were looked at.
-    pub day: String,
+    /// The day on which sources were looked at; none without a clock and a given day.
+    pub day: Option<String>,
     /// Faults and weaknesses in the order of the texts.
     pub findings: Vec<Fault>,
     /// How many of them are faults.
@@ -128,7 +128,10 @@ pub fn check(around: &dyn Surroundings, request: &CheckRequest) -> Result<CheckR
     let folder = &request.folder;
     let mut report = CheckReport {
         read: "bank",
-        day: request.day.clone().unwrap_or_else(|| around.today()),
+        day: request.day.clone().or_else(|| {
+            let now = around.now()?;
+            Some(now.as_str().get(..10)?.to_owned())
+        }),
         findings: Vec::new(),
         faults: 0,
         weaknesses: 0,
@@ -191,8 +194,10 @@ fn look_at_bank(
 ) {
     let examined = examine(bank, own_samples);
     report.findings.extend(examined.weaknesses);
-    let sources = check_sources(bank, &report.day, request.stale_after);
-    report.findings.extend(sources);
+    if let Some(day) = &report.day {
+        let stale = check_sources(bank, day, request.stale_after);
+        report.findings.extend(stale);
+    }
     report.enemies = examined.enemies.into_iter().map(enemy_line).collect();
     report.bank = Some(bank_table(bank));
 }

@@ -60,7 +60,7 @@ pub trait Surroundings {
     /// When the machine has no source of randomness.
     fn fresh_seed(&self) -> Result<ExamSeed, Failure>;
     /// What the clock says, in universal time; none where there is no clock. It enters the ledger,
-    /// and nothing else depends on it.
+    /// `check` counts from its day which sources are stale, and nothing else depends on it.
     fn now(&self) -> Option<Moment>;
     /// The day by the machine's clock, `YYYY-MM-DD` in universal time.
     fn today(&self) -> String;
