@@ -2,8 +2,8 @@
 
 use tests::Room;
 
-const COMMANDS: [&str; 9] = [
-    "check", "assemble", "print", "pour", "mark", "results", "practise", "rehearse", "verify",
+const COMMANDS: [&str; 11] = [
+    "check", "assemble", "print", "pour", "mark", "results", "practise", "rehearse", "verify", "dilute", "panel",
 ];
 
 #[test]

@@ -110,7 +110,7 @@ fn the_block_function_is_that_of_rfc_8439() {
 }
 
 /// Purpose, index, key and the first two numbers of the stream of the counting seed.
-const STREAMS: [(&str, u64, &str, [u64; 2]); 11] = [
+const STREAMS: [(&str, u64, &str, [u64; 2]); 12] = [
     (
         "form questions",
         0,
@@ -176,6 +176,12 @@ const STREAMS: [(&str, u64, &str, [u64; 2]); 11] = [
         10,
         "66e593192f479c5f25a9c4f73f8b3f76936e2cd5f609da74505d463a4c02613e",
         [0x80f0_4ce6_8034_047a, 0x10ea_81ab_2e90_6d99],
+    ),
+    (
+        "panel resample",
+        11,
+        "38439bd22724e444cb6e99aeb31f2d756ee42c29c05f5ee96d1df6961143d9f7",
+        [0xadb3_2085_eb72_d695, 0xf940_0d6d_1855_eb57],
     ),
 ];
 

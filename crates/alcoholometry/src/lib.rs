@@ -24,6 +24,7 @@ mod quantities;
 mod standard_drink;
 mod strength;
 mod strength_from_density;
+mod strength_scale;
 mod volume_at_temperature;
 
 pub use blend::{Blend, SpiritPart, blend};
@@ -47,4 +48,5 @@ pub use quantities::{
 pub use standard_drink::{DrinkMeasure, StandardDrink, standard_drinks};
 pub use strength::{mass_fraction, volume_percent};
 pub use strength_from_density::strength_from_density;
+pub use strength_scale::StrengthScale;
 pub use volume_at_temperature::volume_at_twenty;

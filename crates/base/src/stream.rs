@@ -46,11 +46,13 @@ pub enum Purpose {
     CrossCheck,
     /// What a guesser gets; of no exam and therefore drawn from the seed of zero bytes.
     ChanceScore,
+    /// Assessors drawn again for an interval; of no exam, from the seed of zero bytes; index: stage.
+    PanelResample,
 }
 
 impl Purpose {
     /// Every purpose, for the tests that walk the list.
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; 12] = [
         Self::FormQuestions,
         Self::QuestionOrder,
         Self::OptionOrder,
@@ -62,6 +64,7 @@ impl Purpose {
         Self::Practice,
         Self::CrossCheck,
         Self::ChanceScore,
+        Self::PanelResample,
     ];
 
     /// The name that goes into the hash.
@@ -79,6 +82,7 @@ impl Purpose {
             Self::Practice => "practice",
             Self::CrossCheck => "cross check",
             Self::ChanceScore => "chance score",
+            Self::PanelResample => "panel resample",
         }
     }
 }

@@ -3,7 +3,7 @@
 use clap::{Parser, Subcommand};
 use workflow::{Disk, Failure};
 
-use crate::commands::{assemble, check, mark, pour, practise, print, rehearse, results, verify};
+use crate::commands::{assemble, check, dilute, mark, panel, pour, practise, print, rehearse, results, verify};
 use crate::exit::{CODES, Exit};
 use crate::show;
 use crate::talk::Talk;
@@ -44,6 +44,8 @@ enum Command {
     Practise(practise::PractiseArguments),
     Rehearse(rehearse::RehearseArguments),
     Verify(verify::VerifyArguments),
+    Dilute(dilute::DiluteArguments),
+    Panel(panel::PanelArguments),
 }
 
 /// Takes the arguments of the process, runs the command and tells how it ended.
@@ -72,6 +74,8 @@ pub(crate) fn run() -> Exit {
         Command::Practise(given) => practise::run(given, &talk, &around),
         Command::Rehearse(given) => rehearse::run(given, &talk, &around),
         Command::Verify(given) => verify::run(given, &talk, &around),
+        Command::Dilute(given) => dilute::run(given, &talk),
+        Command::Panel(given) => panel::run(given, &talk, &around),
     };
     outcome.unwrap_or_else(|error| report(&talk, &error))
 }

@@ -2,7 +2,9 @@
 
 pub(crate) mod assemble;
 pub(crate) mod check;
+pub(crate) mod dilute;
 pub(crate) mod mark;
+pub(crate) mod panel;
 pub(crate) mod pour;
 pub(crate) mod practise;
 pub(crate) mod print;

@@ -3,6 +3,7 @@
 mod arguments;
 mod commands;
 mod exit;
+mod panel_text;
 mod show;
 mod talk;
 

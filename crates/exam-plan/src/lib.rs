@@ -1,6 +1,7 @@
 //! What one exam consists of: plan, room and roster, read and checked.
 
 pub mod exam;
+pub mod flight_rules;
 pub mod plan;
 pub mod read;
 pub mod room;

@@ -6,6 +6,8 @@ use base::{CellId, Marks, Place, SampleId};
 use question_bank::question::Level;
 use serde::Serialize;
 
+use crate::flight_rules::FlightRules;
+
 /// A checked plan. It has a theory part, a tasting part, or both.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Plan {
@@ -110,6 +112,8 @@ pub struct TastingPart {
     pub check_digit: bool,
     /// Descriptors of at least this panel weight are the key.
     pub threshold: f64,
+    /// What is asked of the samples beyond that.
+    pub rules: FlightRules,
 }
 
 /// One thing asked of each glass.

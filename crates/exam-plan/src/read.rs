@@ -2,6 +2,8 @@
 
 mod asked_text;
 mod exam_check;
+mod flight_check;
+mod flight_rules_text;
 mod names;
 mod plan_text;
 mod room_text;

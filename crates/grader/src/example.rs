@@ -335,12 +335,13 @@ pub(crate) fn regions() -> Taxonomy {
 /// Four assessors. Neat: banana strong, molasses and oak less, fig and mint cited by one.
 pub(crate) fn record() -> SampleRecord {
     let mut notes = Vec::new();
-    let mut note = |assessor, stage, descriptor: &str, intensity| {
+    let mut note = |assessor, stage, descriptor: &str, intensity: u32| {
         notes.push(PanelNote {
             assessor,
             stage,
             descriptor: descriptor.to_owned(),
-            intensity,
+            intensity: intensity * 200,
+            session: 0,
         });
     };
     for assessor in 0..4 {
@@ -368,6 +369,8 @@ pub(crate) fn record() -> SampleRecord {
         strength: 43.0,
         cask: None,
         lot: None,
+        panel_lot: None,
+        opened: None,
         bottle: 700,
         allergens: Vec::new(),
         carry_over: CarryOver::Ordinary,
@@ -379,6 +382,7 @@ pub(crate) fn record() -> SampleRecord {
         source: "common practice".to_owned(),
         describe: "A rum.".to_owned(),
         tasting: ReferenceTasting {
+            sessions: Vec::new(),
             assessors: ["A1", "A2", "A3", "A4"].map(str::to_owned).to_vec(),
             notes,
             quality: vec![(0, 7.0), (1, 6.0), (2, 8.0), (3, 7.0)],
@@ -429,6 +433,7 @@ pub(crate) fn part() -> TastingPart {
         codes: CodeSharing::Room,
         check_digit: false,
         threshold: 0.25,
+        rules: exam_plan::flight_rules::FlightRules::default(),
     }
 }
 

@@ -7,6 +7,7 @@ mod calendar_date;
 mod doubled;
 mod lexicon_text;
 mod panel_table;
+mod panel_wide;
 mod question_text;
 mod references;
 mod sample_text;
@@ -15,7 +16,7 @@ mod waivers;
 
 pub(crate) use answer_options::{MOST_ENTRIES, read_options};
 pub use bank_folder::{BankTexts, SampleTexts, read_bank, read_samples};
-pub(crate) use calendar_date::is_date;
+pub(crate) use calendar_date::{day_number, is_date};
 pub(crate) use doubled::{note_doubled, texts_with_bytes};
 pub use lexicon_text::read_lexicon;
 #[cfg(test)]

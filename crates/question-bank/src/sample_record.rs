@@ -28,8 +28,12 @@ pub struct SampleRecord {
     pub strength: f64,
     /// The cask, in words.
     pub cask: Option<String>,
-    /// The lot.
+    /// The bottling lot that is poured.
     pub lot: Option<String>,
+    /// The lot that the panel tasted, where it was another.
+    pub panel_lot: Option<String>,
+    /// The day on which the bottle was opened, `YYYY-MM-DD`; none for a sealed bottle.
+    pub opened: Option<String>,
     /// Contents of one bottle, ml.
     pub bottle: u32,
     /// Allergens to be declared, in words.
@@ -97,7 +101,9 @@ pub(crate) mod tests {
                 assessor: place,
                 stage: *stage,
                 descriptor: (*descriptor).to_owned(),
-                intensity: *intensity,
+                // Tests write 1 to 5.
+                intensity: *intensity * 200,
+                session: 0,
             });
         }
         SampleRecord {
@@ -112,6 +118,8 @@ pub(crate) mod tests {
             strength: 43.0,
             cask: None,
             lot: None,
+            panel_lot: None,
+            opened: None,
             bottle: 700,
             allergens: Vec::new(),
             carry_over: CarryOver::Ordinary,

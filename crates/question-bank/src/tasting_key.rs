@@ -1,4 +1,7 @@
 //! The key of a blind sample, computed from its panel and never typed by one person.
+//!
+//! What one assessor alone says never enters the key, neither as required nor as accepted: it is
+//! listed apart and earns nothing, and costs nothing either.
 
 use std::collections::BTreeMap;
 
@@ -14,8 +17,10 @@ use crate::sample_record::SampleRecord;
 pub struct TastingKey {
     /// Descriptors at or above the threshold, heaviest first; ties in order of the word.
     pub required: Vec<KeyWord>,
-    /// Cited, but below the threshold: accepted, not required. Same order.
+    /// Cited by two or more, but below the threshold: accepted, not required. Same order.
     pub accepted: Vec<KeyWord>,
+    /// Cited by one assessor alone: not expected of anybody, neither paid nor punished. Same order.
+    pub alone: Vec<KeyWord>,
     /// Words that contradict the sample.
     pub contradicting: Vec<String>,
     /// How many assessors the panel had.
@@ -37,6 +42,15 @@ pub struct KeyWord {
 /// The least weight difference that counts: what rounding puts a hair below the threshold is at it.
 const HAIR: f64 = 1e-12;
 
+/// So many assessors must cite a word before it can enter the key.
+pub const FEWEST_CITING: usize = 2;
+
+/// Whether a word of this weight, cited by so many, is required at a threshold.
+#[must_use]
+pub fn is_required(weight: f64, cited_by: usize, threshold: f64) -> bool {
+    cited_by >= FEWEST_CITING && weight + HAIR >= threshold
+}
+
 impl TastingKey {
     /// The key of what is found neat: nose, palate and finish together. `threshold` is the weight
     /// from which a descriptor is required, 0 to 1.
@@ -49,11 +63,19 @@ impl TastingKey {
     pub fn with_water(record: &SampleRecord, threshold: f64) -> Self {
         Self::of(record, threshold, |stage| !stage.neat())
     }
+    /// The key of one stage alone.
+    #[must_use]
+    pub fn of_stage(record: &SampleRecord, threshold: f64, wanted: Stage) -> Self {
+        Self::of(record, threshold, |stage| stage == wanted)
+    }
 
     fn of(record: &SampleRecord, threshold: f64, counts: impl Fn(Stage) -> bool) -> Self {
-        let (required, accepted): (Vec<_>, Vec<_>) = weights(&record.tasting, counts)
+        let (alone, shared): (Vec<_>, Vec<_>) = weights(&record.tasting, counts)
             .into_iter()
-            .partition(|word| word.weight + HAIR >= threshold);
+            .partition(|word| word.cited_by < FEWEST_CITING);
+        let (required, accepted): (Vec<_>, Vec<_>) = shared
+            .into_iter()
+            .partition(|word| is_required(word.weight, word.cited_by, threshold));
         // A lone citation does not make right what the record says is wrong.
         let accepted = accepted
             .into_iter()
@@ -62,6 +84,7 @@ impl TastingKey {
         Self {
             required,
             accepted,
+            alone,
             contradicting: record.contradicts.clone(),
             assessors: record.tasting.assessors.len(),
         }
@@ -70,7 +93,7 @@ impl TastingKey {
 
 /// The weight of every descriptor cited in the stages that count, heaviest first, ties in order of
 /// the word: sqrt(F I), F = assessors who cited it in any of the stages / assessors, I = sum over
-/// assessors of their largest intensity / (assessors × 5).
+/// assessors of their largest intensity / (assessors × [`STRONGEST`]).
 fn weights(tasting: &ReferenceTasting, counts: impl Fn(Stage) -> bool) -> Vec<KeyWord> {
     let mut largest: BTreeMap<&str, BTreeMap<usize, u32>> = BTreeMap::new();
     for note in tasting.notes.iter().filter(|note| counts(note.stage)) {
@@ -139,12 +162,20 @@ mod tests {
             .collect();
         assert_eq!(words, [("oak", 3)]);
         assert!((key.required[0].weight - 0.3_f64.sqrt()).abs() < 1e-15);
-        assert_eq!(key.accepted.len(), 1);
-        assert!((key.accepted[0].weight - 0.0125_f64.sqrt()).abs() < 1e-15);
+        assert!(key.accepted.is_empty(), "one assessor alone");
+        assert_eq!(key.alone.len(), 1);
+        assert!((key.alone[0].weight - 0.0125_f64.sqrt()).abs() < 1e-15);
         assert_eq!(key.assessors, 4);
         let water = TastingKey::with_water(&record, 0.25);
-        let words: Vec<_> = water.required.iter().map(|w| w.word.as_str()).collect();
-        assert_eq!(words, ["peat"], "sqrt(1/4 × 5/20) is 0.25");
+        let words: Vec<_> = water.alone.iter().map(|w| w.word.as_str()).collect();
+        assert_eq!(words, ["peat"]);
+        assert!(
+            (water.alone[0].weight - 0.25).abs() < 1e-15,
+            "sqrt(1/4 × 5/20)"
+        );
+        let nose = TastingKey::of_stage(&record, 0.25, Stage::Nose);
+        let words: Vec<_> = nose.required.iter().map(|w| w.word.as_str()).collect();
+        assert_eq!(words, ["oak"], "sqrt(2/4 × 4/20) is 0.32");
     }
 
     #[test]
@@ -155,6 +186,11 @@ mod tests {
                 ("B", Stage::Nose, "apple", 1),
                 ("C", Stage::Nose, "clove", 5),
                 ("D", Stage::Nose, "ash", 1),
+                ("E", Stage::Nose, "oak", 5),
+                ("F", Stage::Nose, "apple", 1),
+                ("G", Stage::Nose, "clove", 5),
+                ("H", Stage::Nose, "ash", 1),
+                ("H", Stage::Nose, "tar", 5),
             ],
             &["ash"],
         );
@@ -164,6 +200,8 @@ mod tests {
         let accepted: Vec<_> = key.accepted.iter().map(|w| w.word.as_str()).collect();
         assert_eq!(accepted, ["apple"], "what contradicts is not accepted");
         assert_eq!(key.contradicting, ["ash"]);
+        let alone: Vec<_> = key.alone.iter().map(|w| w.word.as_str()).collect();
+        assert_eq!(alone, ["tar"], "one assessor alone enters no key");
     }
 
     #[test]

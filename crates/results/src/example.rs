@@ -174,7 +174,8 @@ fn sample(number: usize) -> SampleRecord {
             assessor,
             stage: Stage::Nose,
             descriptor: (*word).to_owned(),
-            intensity: 3,
+            intensity: 600,
+            session: 0,
         })
     });
     SampleRecord {
@@ -189,6 +190,8 @@ fn sample(number: usize) -> SampleRecord {
         strength: 43.0,
         cask: None,
         lot: None,
+        panel_lot: None,
+        opened: None,
         bottle: 700,
         allergens: Vec::new(),
         carry_over: CarryOver::Ordinary,
@@ -200,6 +203,7 @@ fn sample(number: usize) -> SampleRecord {
         source: "common practice".to_owned(),
         describe: "An invented rum.".to_owned(),
         tasting: ReferenceTasting {
+            sessions: Vec::new(),
             assessors: (1..=6).map(|n| format!("A{n}")).collect(),
             notes: notes.collect(),
             quality: (0..6).map(|a| (a, 7.0)).collect(),
@@ -295,6 +299,7 @@ pub(crate) fn exam(shape: Shape, join: Join) -> (Exam, Sitting) {
             codes: CodeSharing::Room,
             check_digit: false,
             threshold: 0.25,
+            rules: exam_plan::flight_rules::FlightRules::default(),
         }),
         pass: PassRule {
             join,

@@ -202,6 +202,8 @@ pub fn sample(name: &str, carry_over: CarryOver, strength: f64) -> SampleRecord 
         strength,
         cask: None,
         lot: None,
+        panel_lot: None,
+        opened: None,
         bottle: 700,
         allergens: Vec::new(),
         carry_over,
@@ -231,6 +233,7 @@ pub fn tasting(samples: &[SampleRecord], codes: CodeSharing) -> TastingPart {
         codes,
         check_digit: false,
         threshold: 0.25,
+        rules: exam_plan::flight_rules::FlightRules::default(),
     }
 }
 

@@ -3,6 +3,7 @@
 use base::{Fault, Severity};
 use question_bank::sample_record::Age;
 
+use super::flight_check::check_flight;
 use crate::exam::Exam;
 use crate::plan::{AgeAnswer, Asked, TastingPart};
 use crate::roster::Service;
@@ -80,9 +81,8 @@ fn samples(exam: &Exam, part: &TastingPart, faults: &mut Vec<Fault>) {
                 );
             }
         }
-        let support = question_bank::panel_support::panel_support(sample, part.threshold);
-        faults.extend(support.faults);
     }
+    check_flight(exam, part, faults);
 }
 
 /// Why this cannot be asked of this sample.

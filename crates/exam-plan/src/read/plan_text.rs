@@ -9,6 +9,7 @@ use base::{CellId, Checked, Fault, Marks, SourceText};
 use question_bank::question::Level;
 
 use super::asked_text::{default_questions, read_questions};
+use super::flight_rules_text::read_rules;
 use crate::plan::{
     CellQuota, CodeSharing, Join, Paper, PassRule, Plan, Pour, ServingStrength, TastingPart,
     TheoryPart, Wanted,
@@ -243,6 +244,7 @@ fn tasting<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<TastingPart> {
     let threshold = fields
         .optional("threshold")
         .map_or(Some(DEFAULT_THRESHOLD), |t| walk.number(t, 0.05..=0.9, ""));
+    let rules = read_rules(walk, &mut fields);
     fields.finish(walk);
     let samples = samples?;
     let glasses = u32::try_from(samples.len()).unwrap_or(u32::MAX);
@@ -257,6 +259,7 @@ fn tasting<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<TastingPart> {
         codes: codes?,
         check_digit: check_digit?,
         threshold: threshold?,
+        rules: rules?,
     })
 }
 

@@ -48,9 +48,24 @@ pub(crate) fn is_date(text: &str) -> bool {
     year >= 1 && (1..=days).contains(&day)
 }
 
+/// The number of days of a date since a fixed day, for differences between dates; none for what is no
+/// date. Counted from 1 March of the year 0 of the Gregorian calendar.
+pub(crate) fn day_number(text: &str) -> Option<i64> {
+    if !is_date(text) {
+        return None;
+    }
+    let mut parts = text.split('-').map(|part| part.parse::<i64>().ok());
+    let (year, month, day) = (parts.next()??, parts.next()??, parts.next()??);
+    // The year begins in March, so that the leap day is its last.
+    let year = if month <= 2 { year - 1 } else { year };
+    let month = (month + 9) % 12;
+    let leaps = year / 4 - year / 100 + year / 400;
+    Some(365 * year + leaps + (153 * month + 2) / 5 + day - 1)
+}
+
 #[cfg(test)]
 mod tests {
-    use super::is_date;
+    use super::{day_number, is_date};
 
     #[test]
     fn only_days_of_the_calendar_are_dates() {
@@ -74,5 +89,15 @@ mod tests {
         ] {
             assert!(!is_date(bad), "{bad}");
         }
+    }
+
+    #[test]
+    fn days_between_dates_are_those_of_the_calendar() {
+        let between = |one: &str, other: &str| Some(day_number(other)? - day_number(one)?);
+        assert_eq!(between("2027-02-28", "2027-03-01"), Some(1));
+        assert_eq!(between("2028-02-28", "2028-03-01"), Some(2));
+        assert_eq!(between("2000-01-01", "2100-01-01"), Some(36_525));
+        assert_eq!(between("2027-06-12", "2027-06-12"), Some(0));
+        assert_eq!(day_number("2027-02-29"), None);
     }
 }

@@ -1,4 +1,9 @@
 //! Reads `samples/ID.panel.csv`: the raw notes of the reference panel.
+//!
+//! Two shapes: a row for each citation (assessor, stage, descriptor, intensity), or a row for each
+//! assessor and stage with a column for each descriptor ([`super::panel_wide`]). Either may have the
+//! columns `session` (or `replicate`) and `scale`, the top of the scale of intensity; without it
+//! intensities run from 1 to 5.
 
 use std::collections::BTreeMap;
 
@@ -10,14 +15,25 @@ use crate::lexicon::Lexicon;
 use crate::reference_tasting::{PanelNote, ReferenceTasting, STRONGEST, Stage};
 use crate::word_match::{How, Resolved, fold, resolve};
 
+use super::panel_wide;
+
 /// A panel of fewer assessors is hardly one. Common practice, no source.
 const FEWEST_ASSESSORS: usize = 5;
 
 /// The top of the quality scale.
 const BEST: f64 = 10.0;
 
+/// The top of the scale of intensity where the table states none.
+pub(super) const USUAL_SCALE: f64 = 5.0;
+
+/// The highest top of a scale that can be stated.
+const HIGHEST_SCALE: f64 = 1000.0;
+
+/// So many equal intensities are no accident.
+const MANY_NOTES: usize = 12;
+
 /// What a row of the table is about.
-enum RowStage {
+pub(super) enum RowStage {
     Notes(Stage),
     Quality,
 }
@@ -34,10 +50,16 @@ pub(crate) fn read_panel_table(
         faults: Vec::new(),
         tasting: ReferenceTasting::default(),
         seen: BTreeMap::new(),
+        scales: BTreeMap::new(),
     };
     match Table::read(source) {
         Ok(table) => {
-            reading.rows(&table);
+            if panel_wide::is_wide(&table) {
+                panel_wide::rows(&mut reading, &table);
+            } else {
+                reading.rows(&table);
+            }
+            reading.equal_intensities(&source.name);
             if reading.faults.is_empty() && reading.tasting.notes.is_empty() {
                 reading.faults.push(
                     Fault::new(
@@ -54,10 +76,13 @@ pub(crate) fn read_panel_table(
                     Fault::weakness(
                         "small-panel",
                         Place::whole(&source.name),
-                        format!(
-                            "{} assessors are hardly a panel",
-                            reading.tasting.assessors.len()
-                        ),
+                        match reading.tasting.assessors.len() {
+                            1 => {
+                                "one assessor is no panel: what one alone says never enters the key"
+                                    .to_owned()
+                            }
+                            few => format!("{few} assessors are hardly a panel"),
+                        },
                     )
                     .allowed(format!("{FEWEST_ASSESSORS} or more without a second look")),
                 );
@@ -69,24 +94,29 @@ pub(crate) fn read_panel_table(
     reading.tasting
 }
 
-struct Reading<'l> {
+pub(super) struct Reading<'l> {
     lexicon: Option<&'l Lexicon>,
-    faults: Vec<Fault>,
-    tasting: ReferenceTasting,
+    pub(super) faults: Vec<Fault>,
+    pub(super) tasting: ReferenceTasting,
     /// Assessor, stage, word and session of a row → how the word was written, and the line.
     seen: BTreeMap<(usize, &'static str, String, String), (String, u32)>,
+    /// Word → the top of the scale on which it was first cited, and the line.
+    scales: BTreeMap<String, (f64, u32)>,
 }
 
 impl Reading<'_> {
     fn rows(&mut self, table: &Table<'_>) {
         let Some([assessor, stage, descriptor, intensity]) = table.columns(
             ["assessor", "stage", "descriptor", "intensity"],
-            &["session"],
+            &["session", "replicate", "scale"],
             &mut self.faults,
         ) else {
             return;
         };
-        let session = table.column("session");
+        let session = table
+            .column("session")
+            .or_else(|| table.column("replicate"));
+        let scale = table.column("scale");
         let columns = table.header().len();
         for row in table.rows() {
             if let Some(extra) = row
@@ -109,18 +139,24 @@ impl Reading<'_> {
                 continue;
             }
             let session = session.map_or_else(String::new, |column| row.cell(column).text);
+            let scale = match scale {
+                Some(column) => self.scale(table, &row.cell(column)),
+                None => Some(None),
+            };
             let assessor = self.assessor(table, &row.cell(assessor));
             let stage = self.stage(table, &row.cell(stage));
             let (descriptor, intensity) = (row.cell(descriptor), row.cell(intensity));
             match stage {
                 Some(RowStage::Notes(stage)) => {
                     let word = self.descriptor(table, &descriptor);
-                    let strength = self.intensity(table, &intensity);
+                    let strength = scale.and_then(|top| self.intensity(table, &intensity, top));
                     let (Some(assessor), Some(word), Some(strength)) = (assessor, word, strength)
                     else {
                         continue;
                     };
                     let place = table.place(&descriptor.bytes);
+                    self.one_scale(&place, &word, scale.flatten().unwrap_or(USUAL_SCALE));
+                    let number = self.session(&session);
                     self.note_doubled(
                         place,
                         assessor,
@@ -134,6 +170,7 @@ impl Reading<'_> {
                         stage,
                         descriptor: word,
                         intensity: strength,
+                        session: number,
                     });
                 }
                 Some(RowStage::Quality) => {
@@ -168,7 +205,7 @@ impl Reading<'_> {
         }
     }
 
-    fn assessor(&mut self, table: &Table<'_>, cell: &Cell) -> Option<usize> {
+    pub(super) fn assessor(&mut self, table: &Table<'_>, cell: &Cell) -> Option<usize> {
         if cell.text.is_empty() {
             self.faults.push(
                 Fault::new(
@@ -188,7 +225,7 @@ impl Reading<'_> {
         }))
     }
 
-    fn stage(&mut self, table: &Table<'_>, cell: &Cell) -> Option<RowStage> {
+    pub(super) fn stage(&mut self, table: &Table<'_>, cell: &Cell) -> Option<RowStage> {
         let written = cell.text.to_lowercase();
         if written == "quality" {
             return Some(RowStage::Quality);
@@ -213,7 +250,7 @@ impl Reading<'_> {
         None
     }
 
-    fn descriptor(&mut self, table: &Table<'_>, cell: &Cell) -> Option<String> {
+    pub(super) fn descriptor(&mut self, table: &Table<'_>, cell: &Cell) -> Option<String> {
         if cell.text.is_empty() {
             self.faults.push(
                 Fault::new(
@@ -264,20 +301,37 @@ impl Reading<'_> {
         }
     }
 
-    fn intensity(&mut self, table: &Table<'_>, cell: &Cell) -> Option<u32> {
-        let read = cell.text.parse::<u32>().ok();
-        if let Some(strength) = read.filter(|n| (1..=STRONGEST).contains(n)) {
-            return Some(strength);
+    /// An intensity in thousandths of its scale. Without a stated scale only whole numbers from 1 to 5
+    /// are understood.
+    pub(super) fn intensity(
+        &mut self,
+        table: &Table<'_>,
+        cell: &Cell,
+        scale: Option<f64>,
+    ) -> Option<u32> {
+        let top = scale.unwrap_or(USUAL_SCALE);
+        let read = match scale {
+            None => cell.text.parse::<u32>().ok().map(f64::from),
+            // A spreadsheet may write a decimal comma.
+            Some(_) => cell.text.replace(',', ".").parse::<f64>().ok(),
+        };
+        if let Some(strength) = read.filter(|n| *n > 0.0 && *n <= top) {
+            let thousandths = (strength / top * f64::from(STRONGEST)).round();
+            // 1 to 1000 after the bounds above.
+            return Some((thousandths as u32).clamp(1, STRONGEST));
         }
         let fault = Fault::new(
             "intensity",
             table.place(&cell.bytes),
             format!("\"{}\" is no intensity", shortened(&cell.text)),
         )
-        .allowed(format!(
-            "a whole number from 1 (just there) to {STRONGEST} (very strong)"
-        ));
-        self.faults.push(if read == Some(0) {
+        .allowed(match scale {
+            None => format!(
+                "a whole number from 1 (just there) to {USUAL_SCALE} (very strong), or a column \"scale\" that states another top"
+            ),
+            Some(top) => format!("a number above 0 and up to {top}, the top of the stated scale"),
+        });
+        self.faults.push(if read == Some(0.0) {
             fault.hint("leave the row out where nothing was found")
         } else {
             fault
@@ -285,7 +339,74 @@ impl Reading<'_> {
         None
     }
 
-    fn quality(&mut self, table: &Table<'_>, cell: &Cell) -> Option<f64> {
+    /// The stated top of the scale; the usual one (`Some(None)`) where the cell is empty.
+    pub(super) fn scale(&mut self, table: &Table<'_>, cell: &Cell) -> Option<Option<f64>> {
+        if cell.text.is_empty() {
+            return Some(None);
+        }
+        let written = cell.text.trim_start_matches("0-").trim_start_matches("0–");
+        let top = written.replace(',', ".").parse::<f64>().ok();
+        let top = top.filter(|top| (1.0..=HIGHEST_SCALE).contains(top));
+        if top.is_none() {
+            self.faults.push(
+                Fault::new(
+                    "scale",
+                    table.place(&cell.bytes),
+                    format!("\"{}\" is no top of a scale", shortened(&cell.text)),
+                )
+                .allowed(format!("a number from 1 to {HIGHEST_SCALE}, such as 100")),
+            );
+        }
+        top.map(Some)
+    }
+
+    /// Tells when a word was cited on two scales: shares of different scales do not add up.
+    pub(super) fn one_scale(&mut self, place: &Place, word: &str, top: f64) {
+        match self.scales.get(word) {
+            Some((before, line)) if (before - top).abs() > f64::EPSILON => self.faults.push(
+                Fault::new(
+                    "two-scales",
+                    place.clone(),
+                    format!("\"{word}\" is cited on a scale up to {top} and, in line {line}, up to {before}"),
+                )
+                .hint("one scale for a descriptor: convert the panel's figures before they are put together"),
+            ),
+            Some(_) => {}
+            None => {
+                self.scales.insert(word.to_owned(), (top, place.line));
+            }
+        }
+    }
+
+    /// The place of a session in the list of sessions.
+    pub(super) fn session(&mut self, name: &str) -> usize {
+        let sessions = &mut self.tasting.sessions;
+        let known = sessions.iter().position(|own| own == name);
+        known.unwrap_or_else(|| {
+            sessions.push(name.to_owned());
+            sessions.len() - 1
+        })
+    }
+
+    /// Tells when all intensities are equal: the weights are then mere counts.
+    fn equal_intensities(&mut self, name: &base::SourceName) {
+        let notes = &self.tasting.notes;
+        let first = notes.first().map(|note| note.intensity);
+        if notes.len() >= MANY_NOTES && notes.iter().all(|note| Some(note.intensity) == first) {
+            self.faults.push(
+                Fault::weakness(
+                    "equal-intensities",
+                    Place::whole(name),
+                    format!("all {} intensities of this panel are equal", notes.len()),
+                )
+                .hint(
+                    "was the scale used? The weights of the key are then mere counts of citations",
+                ),
+            );
+        }
+    }
+
+    pub(super) fn quality(&mut self, table: &Table<'_>, cell: &Cell) -> Option<f64> {
         // A spreadsheet may write a decimal comma.
         let rating = cell.text.replace(',', ".").parse::<f64>().ok();
         let rating = rating.filter(|rating| (0.0..=BEST).contains(rating));
@@ -306,7 +427,7 @@ impl Reading<'_> {
 
     /// Notes a row that says what another has said: a fault where it is written alike, a weakness
     /// where two words of the row are synonyms (the stronger one counts).
-    fn note_doubled(
+    pub(super) fn note_doubled(
         &mut self,
         place: Place,
         assessor: usize,

@@ -8,6 +8,7 @@ use base::walk::{Fields, Walk, shortened};
 use base::{Fault, NodeId, SampleId, SourceText};
 
 use super::bank_folder::SampleTexts;
+use super::calendar_date::read_date;
 use super::panel_table::{read_panel_table, unknown_descriptor};
 use crate::lexicon::Lexicon;
 use crate::reference_tasting::ReferenceTasting;
@@ -130,6 +131,8 @@ fn read_fields<'t>(
         .and_then(|t| walk.number(t, 1.0..=96.0, "% vol"));
     let cask = fields.optional("cask").and_then(|t| walk.text(t));
     let lot = fields.optional("lot").and_then(|t| walk.text(t));
+    let panel_lot = fields.optional("panel_lot").and_then(|t| walk.text(t));
+    let opened = fields.optional("opened").and_then(|t| read_date(walk, t));
     let bottle = fields
         .required(walk, "bottle")
         .and_then(|t| walk.whole(t, 10..=10_000));
@@ -175,6 +178,8 @@ fn read_fields<'t>(
             strength: strength?,
             cask,
             lot,
+            panel_lot,
+            opened,
             bottle: bottle?,
             allergens,
             carry_over: carry_over?,

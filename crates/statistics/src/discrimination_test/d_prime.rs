@@ -15,6 +15,9 @@ use crate::refusal::{Refusal, at_least};
 pub struct DPrime {
     /// The distance, in standard deviations of perception.
     pub d_prime: f64,
+    /// Its standard error, by the slope of the method's curve (Brockhoff & Christensen 2010); none at
+    /// or below guessing, where the curve is flat.
+    pub standard_error: Option<f64>,
     /// Its limits.
     pub interval: Interval,
     /// Share of right answers.
@@ -42,8 +45,15 @@ pub fn d_prime(
             because: "all answers are right",
         });
     }
+    let d_prime = distance(share.share, method);
+    // Half a thousandth to either side: the curve is smooth and known to ten digits.
+    let step = 0.0005;
+    let slope = (method.share_correct(d_prime + step) - method.share_correct(d_prime - step))
+        / (2.0 * step);
+    let spread = (share.share * (1.0 - share.share) / answers as f64).sqrt();
     Ok(DPrime {
-        d_prime: distance(share.share, method),
+        d_prime,
+        standard_error: (d_prime > step && slope > 0.0).then(|| spread / slope),
         interval: Interval {
             lower: distance(share.interval.lower, method),
             upper: distance(share.interval.upper, method),
@@ -89,5 +99,15 @@ mod tests {
         assert_eq!(none.d_prime, 0.0);
         assert!(none.interval.upper > 0.0);
         assert!(d_prime(12, 12, Method::Triangle, Confidence::P95).is_err());
+        assert_eq!(none.standard_error, None);
+    }
+
+    #[test]
+    fn the_standard_error_of_two_choices_is_the_known_one() {
+        // d = √2 z(p), so its standard error is √2 √(p(1-p)/n) / φ(z(p)).
+        let made = d_prime(60, 80, Method::TwoChoice, Confidence::P95).unwrap();
+        let height = crate::distribution::normal::density(made.d_prime / 2.0_f64.sqrt());
+        let known = 2.0_f64.sqrt() * (0.75 * 0.25 / 80.0_f64).sqrt() / height;
+        assert!((made.standard_error.unwrap() - known).abs() < 1e-5);
     }
 }

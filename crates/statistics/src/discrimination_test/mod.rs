@@ -5,4 +5,5 @@ pub mod critical_number;
 pub mod d_prime;
 pub mod method;
 pub mod power;
+pub mod replicated;
 pub mod similarity;

@@ -1,0 +1,62 @@
+//! What a plan asks of the samples of its flight beyond their names.
+
+use base::{Place, SampleId};
+use question_bank::panel_support::KeyFloor;
+
+/// The rules of a flight. All have defaults under which nothing more is asked than before.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct FlightRules {
+    /// What a panel must have before its key may be used.
+    pub floor: KeyFloor,
+    /// Keys below the floor that somebody released by name.
+    pub released: Vec<KeyRelease>,
+    /// How many days a bottle may have been open; none for no limit.
+    pub days_open: Option<u32>,
+    /// Records that were taught in class, and whether they may come again.
+    pub taught: Taught,
+}
+
+/// A key below the floor that is used all the same, by somebody's decision.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct KeyRelease {
+    /// Whose key.
+    pub sample: SampleId,
+    /// Who decided.
+    pub by: String,
+    /// Why.
+    pub because: String,
+    /// Where it stands in the plan.
+    pub place: Place,
+}
+
+/// Records that were tasted in class before the exam.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Taught {
+    /// Which, with their places in the plan.
+    pub samples: Vec<(SampleId, Place)>,
+    /// What follows for the flight.
+    pub in_flight: TaughtRule,
+}
+
+/// Whether what was taught may come in the exam.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum TaughtRule {
+    /// It may.
+    #[default]
+    Allowed,
+    /// None of it may.
+    Barred,
+    /// At least one of it must.
+    Wanted,
+}
+
+impl KeyRelease {
+    /// The decision in a sentence, as it stands in the register.
+    #[must_use]
+    pub fn sentence(&self) -> String {
+        format!(
+            "the key of {} is below the plan's floor and was released by {}: {}",
+            self.sample, self.by, self.because
+        )
+    }
+}
