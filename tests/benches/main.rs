@@ -107,6 +107,42 @@ fn main() {
             black_box(sum);
         },
     );
+    let record = exam.bank.samples.values().next().unwrap();
+    let large = large_panel(record);
+    measure(
+        "key of a panel of 12 with 60 words",
+        "under 0.05 s",
+        &mut || {
+            black_box(workflow::panel::key_study::study(&large, 0.25));
+        },
+    );
+    measure("triangle tables to n of 1,000", "under 1 s", &mut || {
+        use workflow::panel::discrimination::{TestMethod, critical_table};
+        for method in TestMethod::ALL {
+            black_box(critical_table(method, 1, 1000).unwrap());
+        }
+    });
+    measure(
+        "codes, orders for 10,000 candidates",
+        "under 5 s with seats",
+        &mut || {
+            let seed = ExamSeed::from_bytes([5; 32]);
+            let flight = [question_bank::sample_record::CarryOver::Ordinary; 6];
+            // 200 rooms of 50 seats, in rows of ten: a room is dealt by itself.
+            let row = |seat: u32| (seat % 10 != 9).then_some((seat as usize, seat as usize + 1));
+            let beside: Vec<(usize, usize)> = (0..50).filter_map(row).collect();
+            for room in 0..200_u64 {
+                let mut bytes = *seed.bytes();
+                bytes[..8].copy_from_slice(&room.to_be_bytes());
+                let seed = ExamSeed::from_bytes(bytes);
+                let orders = assembler::serving_order::serving_orders(&flight, &seed);
+                black_box(assembler::serving_order::deal_orders(
+                    &orders, 50, &beside, &seed,
+                ));
+                black_box(assembler::glass_codes::glass_codes(50, 6, true, &seed));
+            }
+        },
+    );
     let renderer = Renderer::new(&std::collections::BTreeMap::new()).unwrap();
     let booklet = renderer::samples::theory_booklet();
     measure("print 200 booklets", "", &mut || {
@@ -153,6 +189,30 @@ fn top() -> std::path::PathBuf {
         .nth(2)
         .unwrap()
         .to_path_buf()
+}
+
+/// The notes of 12 assessors on 60 words.
+fn large_panel(record: &question_bank::SampleRecord) -> question_bank::SampleRecord {
+    use question_bank::reference_tasting::{PanelNote, ReferenceTasting, Stage};
+    let mut tasting = ReferenceTasting::default();
+    for assessor in 0..12 {
+        tasting.assessors.push(format!("A{assessor}"));
+        for word in 0..60_usize {
+            if (assessor * 7 + word * 5) % 4 > 0 {
+                tasting.notes.push(PanelNote {
+                    assessor,
+                    stage: Stage::Nose,
+                    descriptor: format!("word {word}"),
+                    intensity: u32::try_from((assessor * 13 + word * 11) % 5 + 1).unwrap() * 200,
+                    session: 0,
+                });
+            }
+        }
+    }
+    question_bank::SampleRecord {
+        tasting,
+        ..record.clone()
+    }
 }
 
 fn exam() -> Exam {

@@ -6,6 +6,8 @@
 //! `golden/`, run the test once, look at the paper itself, and commit both.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod labels;
+
 use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::sync::OnceLock;

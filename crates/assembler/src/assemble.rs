@@ -39,6 +39,7 @@ pub fn assemble(exam: &Exam, seed: &ExamSeed) -> Result<Sitting, Vec<Fault>> {
     if !faults.is_empty() {
         return Err(faults);
     }
+    shortfalls.extend(seating.open_wishes.iter().cloned());
     let names: Vec<FormName> = forms.iter().map(|form| form.name.clone()).collect();
     let form_of = if forms.is_empty() {
         vec![None; seating.seats.len()]
@@ -191,7 +192,29 @@ fn deal_glasses(
     shortfalls.extend(order_shortfalls(seating, orders.orders.len(), &dealt));
     shortfalls.extend(balance_shortfalls(&orders, &dealt.colours));
     let tables = exam.room.tables.len();
+    let own_codes = |candidate: usize| {
+        tasting.rules.kits_have_own_codes
+            && exam
+                .roster
+                .candidates
+                .get(candidate)
+                .is_some_and(|c| c.service == Service::Kit)
+    };
+    // Kits with codes of their own are groups after all others.
+    let shared_groups = |has_kits: bool| match tasting.codes {
+        CodeSharing::Room => 1,
+        CodeSharing::Table => tables + usize::from(has_kits),
+        CodeSharing::Candidate => seating.seats.len(),
+    };
+    let has_kits = exam
+        .roster
+        .candidates
+        .iter()
+        .any(|c| c.service == Service::Kit);
     let group_of = |candidate: usize| match tasting.codes {
+        CodeSharing::Room | CodeSharing::Table if own_codes(candidate) => {
+            shared_groups(has_kits) + (0..candidate).filter(|&c| own_codes(c)).count()
+        }
         CodeSharing::Room => 0,
         // Kits are a table of their own, after the others.
         CodeSharing::Table => seating
@@ -202,16 +225,13 @@ fn deal_glasses(
             .map_or(tables, |(table, _)| table),
         CodeSharing::Candidate => candidate,
     };
-    let has_kits = exam
-        .roster
-        .candidates
-        .iter()
-        .any(|c| c.service == Service::Kit);
-    let groups = match tasting.codes {
-        CodeSharing::Room => 1,
-        CodeSharing::Table => tables + usize::from(has_kits),
-        CodeSharing::Candidate => seating.seats.len(),
+    let own_groups = match tasting.codes {
+        CodeSharing::Room | CodeSharing::Table => {
+            (0..seating.seats.len()).filter(|&c| own_codes(c)).count()
+        }
+        CodeSharing::Candidate => 0,
     };
+    let groups = shared_groups(has_kits) + own_groups;
     let codes = glass_codes(groups, tasting.samples.len(), tasting.check_digit, seed);
     shortfalls.extend(codes.shortfall);
     dealt

@@ -4,8 +4,10 @@
 //! that shares codes (ISO 13299:2016: three-digit random numbers). Left out as memorable (common
 //! practice, no clause): three equal digits (444), whole hundreds (300), runs up or down (345,
 //! 543, 210), and the numbers of [`WELL_KNOWN`]. Within one flight the first digits differ as long
-//! as there are digits (common practice; nine samples at most). With a check digit a fourth digit
-//! follows ([`crate::check_digit`]). Purpose "glass codes", index: group.
+//! as there are digits (common practice; nine samples at most), and no two are similar: alike but for
+//! one digit, or for a swap of neighbours (common practice, no clause). A number that is similar to
+//! one of the flight is put back and another drawn, as long as there are others. With a check digit a
+//! fourth digit follows ([`crate::check_digit`]). Purpose "glass codes", index: group.
 
 use base::{ExamSeed, Purpose, Stream};
 
@@ -23,6 +25,17 @@ pub fn is_memorable(number: u32) -> bool {
     let run_up = hundreds + 1 == tens && tens + 1 == ones;
     let run_down = hundreds == tens + 1 && tens == ones + 1;
     equal || whole_hundred || run_up || run_down || WELL_KNOWN.contains(&number)
+}
+
+/// Whether two different numbers of three digits are easily taken for each other: alike but for one
+/// digit, or for a swap of neighbours.
+#[must_use]
+pub fn are_similar(one: u32, other: u32) -> bool {
+    let digits = |number: u32| [number / 100, number / 10 % 10, number % 10];
+    let (a, b) = (digits(one), digits(other));
+    let differing = a.iter().zip(&b).filter(|(x, y)| x != y).count();
+    let [a0, a1, a2] = a;
+    differing == 1 || (differing == 2 && ([a1, a0, a2] == b || [a0, a2, a1] == b))
 }
 
 /// Every number that may be a code, ascending.
@@ -76,7 +89,15 @@ pub fn glass_codes(
             if left.is_empty() {
                 left = of(&fit, |n| !flagged(&taken, n));
             }
-            if let Some(&number) = left.get(stream.index(left.len())) {
+            let mut drawn = left.get(stream.index(left.len())).copied();
+            let similar = |number: u32| flight.iter().any(|&own| are_similar(own, number));
+            if drawn.is_some_and(similar) {
+                let others = of(&left, |n| !similar(n));
+                if !others.is_empty() {
+                    drawn = others.get(stream.index(others.len())).copied();
+                }
+            }
+            if let Some(number) = drawn {
                 flag(&mut taken, number);
                 flag(&mut first_digits, number / 100);
                 flight.push(number);
@@ -137,6 +158,16 @@ mod tests {
         assert_eq!(fit_numbers().len(), 900 - 9 - 9 - 7 - 8 - 10);
     }
 
+    #[test]
+    fn similar_numbers_are_known() {
+        for (one, other) in [(417, 517), (417, 427), (417, 471), (417, 147)] {
+            assert!(are_similar(one, other), "{one} {other}");
+        }
+        for (one, other) in [(417, 714), (417, 528), (417, 741), (417, 417)] {
+            assert!(!are_similar(one, other), "{one} {other}");
+        }
+    }
+
     proptest! {
         #![proptest_config(ProptestConfig::with_cases(24))]
 
@@ -148,6 +179,19 @@ mod tests {
             prop_assert_eq!(all.len(), groups * samples);
             prop_assert_eq!(different.len(), all.len());
             prop_assert!(codes.shortfall.is_none());
+        }
+
+        #[test]
+        fn no_two_of_a_flight_are_similar(seed in any::<[u8; 32]>(), samples in 2_usize..=9) {
+            let codes = glass_codes(3, samples, false, &ExamSeed::from_bytes(seed));
+            for flight in &codes.of_group {
+                let numbers: Vec<u32> = flight.iter().filter_map(|code| code.parse().ok()).collect();
+                for (place, &one) in numbers.iter().enumerate() {
+                    for &other in &numbers[place + 1..] {
+                        prop_assert!(!are_similar(one, other), "{} and {}", one, other);
+                    }
+                }
+            }
         }
 
         #[test]

@@ -16,6 +16,7 @@ pub mod option_order;
 pub mod order_balance;
 pub mod pour_plan;
 pub mod question_order;
+mod seat_wishes;
 pub mod seating;
 pub mod serving_order;
 pub mod sitting;

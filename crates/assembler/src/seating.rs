@@ -11,6 +11,7 @@ use base::{ExamSeed, Fault, FormName, Purpose, SeatName, Stream};
 use exam_plan::{Exam, Service};
 
 use crate::colouring::{Colouring, colour, evenly};
+use crate::seat_wishes::{honour, open_wishes};
 
 /// Where the candidates sit; candidates by their place in the roster.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -19,6 +20,8 @@ pub struct Seating<'e> {
     pub seats: Vec<Option<(usize, &'e SeatName)>>,
     /// Pairs of candidates who can read each other's paper, the smaller first, ascending.
     pub neighbours: Vec<(usize, usize)>,
+    /// Wishes for seats that could not be met, in plain sentences.
+    pub open_wishes: Vec<String>,
 }
 
 /// Draws the seats.
@@ -41,12 +44,20 @@ pub fn seat_candidates<'e>(exam: &'e Exam, seed: &ExamSeed) -> Result<Seating<'e
     }
     let mut drawn: Vec<usize> = (0..all_seats.len()).collect();
     Stream::new(seed, Purpose::Seats, 0).shuffle(&mut drawn);
-    let mut seats = vec![None; candidates.len()];
-    let mut sits_at: BTreeMap<usize, usize> = BTreeMap::new();
+    let mut seat_of: Vec<Option<usize>> = vec![None; candidates.len()];
     for (&candidate, &seat) in in_room.iter().zip(&drawn) {
-        seats[candidate] = all_seats.get(seat).copied();
-        sits_at.insert(seat, candidate);
+        seat_of[candidate] = Some(seat);
     }
+    honour(exam, &mut seat_of, &drawn);
+    let seats = seat_of
+        .iter()
+        .map(|seat| seat.and_then(|seat| all_seats.get(seat).copied()))
+        .collect();
+    let sits_at: BTreeMap<usize, usize> = seat_of
+        .iter()
+        .enumerate()
+        .filter_map(|(candidate, seat)| seat.map(|seat| (seat, candidate)))
+        .collect();
     let mut neighbours: Vec<(usize, usize)> = exam
         .room
         .neighbours()
@@ -58,7 +69,11 @@ pub fn seat_candidates<'e>(exam: &'e Exam, seed: &ExamSeed) -> Result<Seating<'e
         .collect();
     neighbours.sort_unstable();
     neighbours.dedup();
-    Ok(Seating { seats, neighbours })
+    Ok(Seating {
+        seats,
+        neighbours,
+        open_wishes: open_wishes(exam, &seat_of),
+    })
 }
 
 fn too_few_seats(exam: &Exam, candidates: usize, seats: usize, first_without: usize) -> Fault {

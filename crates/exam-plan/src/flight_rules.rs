@@ -14,6 +14,8 @@ pub struct FlightRules {
     pub days_open: Option<u32>,
     /// Records that were taught in class, and whether they may come again.
     pub taught: Taught,
+    /// Whether every kit has codes of its own, so that labels of two kits cannot be matched.
+    pub kits_have_own_codes: bool,
 }
 
 /// A key below the floor that is used all the same, by somebody's decision.

@@ -6,6 +6,7 @@ mod flight_check;
 mod flight_rules_text;
 mod names;
 mod plan_text;
+mod room_drawing;
 mod room_text;
 mod roster_table;
 

@@ -11,6 +11,12 @@ pub struct Room {
     pub tables: Vec<Table>,
     /// Pairs of tables (places in `tables`) that face each other.
     pub facing: Vec<(usize, usize)>,
+    /// Whether next seats of a table are neighbours; not where the room is drawn.
+    pub drawn: bool,
+    /// Further neighbours by name: those of a drawing, and those that are listed.
+    pub beside: Vec<(SeatName, SeatName)>,
+    /// Seats near the door.
+    pub near_door: Vec<SeatName>,
 }
 
 /// A table with its seats in a row.
@@ -46,6 +52,9 @@ impl Room {
         }
         let mut pairs = Vec::new();
         for (table, &first) in self.tables.iter().zip(&first_seat) {
+            if self.drawn {
+                continue;
+            }
             pairs.extend((1..table.seats.len()).map(|seat| (first + seat - 1, first + seat)));
         }
         for &(one, other) in &self.facing {
@@ -58,6 +67,18 @@ impl Room {
                     (x.min(y), x.max(y))
                 }));
             }
+        }
+        if !self.beside.is_empty() {
+            let places: std::collections::BTreeMap<&SeatName, usize> = self
+                .seats()
+                .into_iter()
+                .enumerate()
+                .map(|(place, (_, seat))| (seat, place))
+                .collect();
+            pairs.extend(self.beside.iter().filter_map(|(one, other)| {
+                let (x, y) = (*places.get(one)?, *places.get(other)?);
+                (x != y).then_some((x.min(y), x.max(y)))
+            }));
         }
         pairs.sort_unstable();
         pairs.dedup();

@@ -23,6 +23,19 @@ pub struct Candidate {
     pub note: Option<String>,
     /// Where it stands in the roster.
     pub place: Place,
+    /// Where the candidate must sit, as far as the room allows.
+    pub wishes: Vec<SeatWish>,
+}
+
+/// Where a candidate must sit.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum SeatWish {
+    /// At a seat near the door.
+    NearDoor,
+    /// Next to this candidate, such as a helper or interpreter.
+    With(CandidateNumber),
+    /// Not next to this candidate.
+    Apart(CandidateNumber),
 }
 
 /// Where a candidate sits and how the samples come.

@@ -355,6 +355,7 @@ pub(crate) fn exam(shape: Shape, join: Join) -> (Exam, Sitting) {
         name: format!("Person {n}"),
         service: Service::Room,
         note: None,
+        wishes: Vec::new(),
         place: place(),
     });
     let exam = Exam {

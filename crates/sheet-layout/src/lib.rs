@@ -7,6 +7,7 @@ pub mod code_on_label;
 mod column_flow;
 pub mod field;
 mod glass_page;
+pub mod label_geometry;
 pub mod label_grid;
 pub mod millimetres;
 pub mod page_frame;

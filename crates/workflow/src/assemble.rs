@@ -66,8 +66,30 @@ pub fn assemble(
     };
     let sitting = loaded.draw(&seed)?;
     let by = By::new(Role::Assembler, around.now());
-    Register::create(&path, &loaded.texts.to_store(), &seed, &sitting, &by)?.close()?;
+    let mut register =
+        Register::create(&path, &loaded.texts.to_store(), &seed, &sitting, &by)?;
+    for release in releases(&loaded.exam) {
+        let details = Details::from([("decision".to_owned(), release)]);
+        register.note(Act::Decided, &by, details)?;
+    }
+    register.close()?;
     Ok(report(&path, false, &sitting, loaded.weaknesses))
+}
+
+/// The named decisions by which keys below the floor are used all the same.
+fn releases(exam: &Exam) -> Vec<String> {
+    let part = exam.plan.tasting.as_ref();
+    let flight = |part: &exam_plan::plan::TastingPart, id: &base::SampleId| {
+        part.samples.iter().any(|(own, _)| own == id)
+    };
+    part.map_or_else(Vec::new, |part| {
+        part.rules
+            .released
+            .iter()
+            .filter(|release| flight(part, &release.sample))
+            .map(exam_plan::flight_rules::KeyRelease::sentence)
+            .collect()
+    })
 }
 
 /// Assembling again is allowed where it changes nothing.

@@ -42,6 +42,8 @@ pub struct PrintRequest {
     pub labels: Option<String>,
     /// How many labels of the first sheet are gone already.
     pub labels_gone: u16,
+    /// Whether a test sheet with the outlines of the labels is printed too.
+    pub label_test: bool,
     /// A folder with templates of one's own.
     pub templates: Option<PathBuf>,
 }

@@ -7,6 +7,7 @@
     unreachable_pub
 )]
 
+mod codes;
 mod forms;
 mod pour;
 mod room;

@@ -12,7 +12,7 @@ use question_bank::sample_record::CarryOver;
 use crate::synthetic::*;
 use crate::verifier::{agreeing_neighbours, breaches};
 
-fn with_flight(samples: usize, in_room: usize, kits: usize, codes: CodeSharing) -> Exam {
+pub fn with_flight(samples: usize, in_room: usize, kits: usize, codes: CodeSharing) -> Exam {
     let mut bank = bank(&[30]);
     let records: Vec<_> = (0..samples)
         .map(|n| sample(&format!("sample-{n}"), CarryOver::Ordinary, 40.0))
@@ -182,4 +182,61 @@ fn neighbours_that_cannot_differ_are_listed_by_seat() {
         "{seats}"
     );
     assert!(why.contains("every way was tried"), "{why}");
+}
+
+#[test]
+fn who_must_sit_near_the_door_together_or_apart_does() {
+    use exam_plan::roster::SeatWish;
+    for number in 0..20 {
+        let mut exam = with_flight(3, 16, 0, CodeSharing::Room);
+        let seats: Vec<_> = exam
+            .room
+            .seats()
+            .iter()
+            .map(|(_, s)| (*s).clone())
+            .collect();
+        exam.room.near_door = vec![seats[0].clone(), seats[1].clone()];
+        let numbers: Vec<_> = exam
+            .roster
+            .candidates
+            .iter()
+            .map(|c| c.number.clone())
+            .collect();
+        exam.roster.candidates[3].wishes = vec![SeatWish::NearDoor];
+        exam.roster.candidates[5].wishes = vec![SeatWish::With(numbers[9].clone())];
+        exam.roster.candidates[7].wishes = vec![
+            SeatWish::Apart(numbers[5].clone()),
+            SeatWish::Apart(numbers[3].clone()),
+        ];
+        let sitting = assemble(&exam, &ExamSeed::from_bytes([number; 32])).unwrap();
+        let found = breaches(&exam, &sitting);
+        assert!(found.is_empty(), "{found:?}");
+        let seat = |candidate: usize| sitting.places[candidate].seat.clone().unwrap();
+        assert!(exam.room.near_door.contains(&seat(3)));
+        let pairs = exam.room.neighbours();
+        let beside = |one: usize, other: usize| {
+            let at = |c: usize| seats.iter().position(|s| *s == seat(c)).unwrap();
+            let (a, b) = (at(one), at(other));
+            pairs.contains(&(a.min(b), a.max(b)))
+        };
+        assert!(beside(5, 9) && !beside(7, 5) && !beside(7, 3));
+        let taken: BTreeSet<_> = sitting.places.iter().map(|p| p.seat.clone()).collect();
+        assert_eq!(taken.len(), 16);
+    }
+}
+
+#[test]
+fn a_wish_that_cannot_be_met_is_told() {
+    use exam_plan::roster::SeatWish;
+    let mut exam = with_flight(3, 4, 0, CodeSharing::Room);
+    exam.roster.candidates[1].wishes = vec![SeatWish::NearDoor];
+    let sitting = assemble(&exam, &ExamSeed::from_bytes([1; 32])).unwrap();
+    assert!(
+        sitting
+            .shortfalls
+            .iter()
+            .any(|s| s.contains("near the door")),
+        "{:?}",
+        sitting.shortfalls
+    );
 }

@@ -240,6 +240,9 @@ pub fn tasting(samples: &[SampleRecord], codes: CodeSharing) -> TastingPart {
 /// Tables `a`, `b`, … with so many seats each; facing pairs as given.
 pub fn room(tables: &[usize], facing: &[(usize, usize)]) -> Room {
     Room {
+        drawn: false,
+        beside: Vec::new(),
+        near_door: Vec::new(),
         name: "Invented room".to_owned(),
         tables: tables
             .iter()
@@ -270,6 +273,7 @@ pub fn roster(in_room: usize, kits: usize) -> Roster {
                     Service::Kit
                 },
                 note: None,
+                wishes: Vec::new(),
                 place: place(2 + u32::try_from(number).unwrap()),
             })
             .collect(),

@@ -25,12 +25,16 @@ pub(crate) struct PrintArguments {
     /// Where the papers go [default: FOLDER/papers]
     #[arg(long, value_name = "FOLDER")]
     to: Option<PathBuf>,
-    /// The label sheet, by its geometry in millimetres; a wrong name lists all
+    /// The label sheet, by its geometry in millimetres (a wrong name lists all), or one of your own:
+    /// a4-3x8-66x34@6.5,12+69,36
     #[arg(long, value_name = "GEOMETRY")]
     labels: Option<String>,
     /// How many labels of the first sheet are gone already
     #[arg(long, value_name = "NUMBER", default_value_t = 0)]
     labels_gone: u16,
+    /// A sheet with the outlines of the labels too, to be held against them
+    #[arg(long)]
+    label_test: bool,
     /// A folder with templates of your own, file by file in place of the shipped ones
     /// [default: FOLDER/templates]
     #[arg(long, value_name = "FOLDER")]
@@ -46,6 +50,7 @@ pub(crate) fn run(given: &PrintArguments, talk: &Talk, around: &dyn Surroundings
         to: given.to.clone(),
         labels: given.labels.clone(),
         labels_gone: given.labels_gone,
+        label_test: given.label_test,
         templates: given.templates.clone(),
     };
     let report = print(around, &request)?;

@@ -4,6 +4,7 @@ use base::tree::{Tree, read_tree};
 use base::walk::Walk;
 use base::{Checked, Fault, SeatName, SourceText};
 
+use super::room_drawing::read_drawing;
 use crate::room::{Room, Table};
 
 /// Reads a room.
@@ -21,7 +22,12 @@ pub fn read_room(source: &SourceText) -> Checked<Room> {
 fn room<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Room> {
     let mut fields = walk.fields(tree, "a room")?;
     let name = fields.required(walk, "room").and_then(|t| walk.text(t));
-    let list = fields.required(walk, "tables");
+    let drawing = fields.optional("drawing");
+    let list = if drawing.is_some() {
+        None
+    } else {
+        fields.required(walk, "tables")
+    };
     let mut tables: Vec<Table> = Vec::new();
     for item in list.map_or(&[][..], |t| walk.list(t, "the tables")) {
         let Some(mut detail) = walk.fields(item, "a table") else {
@@ -87,12 +93,120 @@ fn room<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Room> {
             }
         }
     }
+    let mut beside = Vec::new();
+    if let Some(tree) = drawing {
+        let drawn = read_drawing(walk, tree);
+        if let Some(drawn) = drawn {
+            tables = drawn.tables;
+            beside = drawn.beside;
+        }
+    }
+    let known: Vec<SeatName> = tables.iter().flat_map(|t| t.seats.clone()).collect();
+    if let Some(list) = fields.optional("neighbours") {
+        for pair in walk.list(list, "pairs of seats") {
+            let names = walk.texts(pair, "a pair of seats");
+            beside.extend(neighbours(walk, pair, &names, &known));
+        }
+    }
+    let near_door = fields
+        .optional("near_door")
+        .map_or_else(Vec::new, |t| named_seats(walk, t, &known));
     fields.finish(walk);
-    Some(Room {
+    let room = Room {
         name: name?,
         tables,
         facing,
-    })
+        drawn: drawing.is_some(),
+        beside,
+        near_door,
+    };
+    if let Some(tree) = drawing {
+        lonely(walk, tree, &room);
+    }
+    Some(room)
+}
+
+/// Two different seats of the room, or a fault.
+fn neighbours<'t>(
+    walk: &mut Walk<'t>,
+    pair: &'t Tree,
+    names: &[String],
+    known: &[SeatName],
+) -> Option<(SeatName, SeatName)> {
+    let seat = |name: &String| known.iter().find(|seat| seat.as_str() == name).cloned();
+    let place = walk.place(&pair.bytes);
+    match names {
+        [one, other] if one == other => {
+            walk.note(
+                Fault::new(
+                    "own-neighbour",
+                    place,
+                    format!("the seat \"{one}\" is said to neighbour itself"),
+                )
+                .hint("name two seats, or take this pair out"),
+            );
+            None
+        }
+        [one, other] => match (seat(one), seat(other)) {
+            (Some(one), Some(other)) => Some((one, other)),
+            (None, _) | (_, None) => {
+                walk.note(Fault::new(
+                    "unknown-seat",
+                    place,
+                    format!("[{one}, {other}] are not two seats of this room"),
+                ));
+                None
+            }
+        },
+        _ => {
+            walk.note(Fault::new("bad-pair", place, "these are not two seats").allowed("[a1, b1]"));
+            None
+        }
+    }
+}
+
+/// Seats by their names; a fault for each that the room has not.
+fn named_seats<'t>(walk: &mut Walk<'t>, tree: &'t Tree, known: &[SeatName]) -> Vec<SeatName> {
+    let mut seats = Vec::new();
+    for item in walk.list(tree, "seats") {
+        let Some(name) = walk.text(item) else {
+            continue;
+        };
+        match known.iter().find(|seat| seat.as_str() == name) {
+            Some(seat) => seats.push(seat.clone()),
+            None => {
+                let place = walk.place(&item.bytes);
+                let words = known.iter().map(SeatName::as_str);
+                walk.note(
+                    Fault::new(
+                        "unknown-seat",
+                        place,
+                        format!("the room has no seat \"{}\"", base::walk::shortened(&name)),
+                    )
+                    .near(&name, words),
+                );
+            }
+        }
+    }
+    seats
+}
+
+/// Tells of drawn seats with nobody beside them: mostly a slip of the drawing.
+fn lonely<'t>(walk: &mut Walk<'t>, tree: &'t Tree, room: &Room) {
+    let pairs = room.neighbours();
+    for (place, (_, seat)) in room.seats().into_iter().enumerate() {
+        if !pairs.iter().any(|&(a, b)| a == place || b == place) {
+            let at = walk.place(&tree.bytes);
+            walk.note(
+                Fault::weakness(
+                    "lonely-seat",
+                    at,
+                    format!("the seat \"{seat}\" has no neighbour in the drawing"),
+                )
+                .hint("right for a seat by itself; else look at the columns of the drawing"),
+            );
+        }
+    }
 }
 
 #[cfg(test)]
@@ -133,5 +247,44 @@ mod tests {
             rules,
             ["out-of-range", "doubled-table", "bad-pair", "bad-pair"]
         );
+    }
+
+    #[test]
+    fn a_drawn_room_is_read() {
+        let text = "room: Upper\ndrawing: |\n  a1 a2 . b1\n  a3 .  . b2\nneighbours: [[a2, b1]]\nnear_door: [b2]\n";
+        let room = read_room(&SourceText::new("room.yaml", text))
+            .value
+            .unwrap();
+        let seats: Vec<_> = room
+            .seats()
+            .iter()
+            .map(|(table, seat)| format!("{table}:{seat}"))
+            .collect();
+        assert_eq!(seats, ["0:a1", "0:a2", "0:a3", "1:b1", "1:b2"]);
+        assert_eq!(room.neighbours(), [(0, 1), (0, 2), (1, 3), (3, 4)]);
+        assert_eq!(room.near_door[0].as_str(), "b2");
+    }
+
+    #[test]
+    fn slips_of_a_drawing_are_named() {
+        let text = "room: Upper\ndrawing: |\n  a1 a1 . b1\n  . ?? .\nneighbours: [[a1, a1], [a1, z9], [a1]]\nnear_door: [q1]\n";
+        let rules: Vec<_> = read_room(&SourceText::new("room.yaml", text))
+            .faults
+            .iter()
+            .map(|fault| fault.rule)
+            .collect();
+        for rule in [
+            "doubled-seat",
+            "bad-id",
+            "own-neighbour",
+            "bad-pair",
+            "unknown-seat",
+        ] {
+            assert!(rules.contains(&rule), "{rule} in {rules:?}");
+        }
+        let alone = "room: Upper\ndrawing: |\n  a1 . a2 a3\n";
+        let found = read_room(&SourceText::new("room.yaml", alone)).faults;
+        assert_eq!(found.len(), 1);
+        assert_eq!(found[0].rule, "lonely-seat");
     }
 }

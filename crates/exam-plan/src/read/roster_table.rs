@@ -1,9 +1,9 @@
-//! Reads a roster: columns `candidate`, `name` and, where wanted, `service` and `note`.
+//! Reads a roster: columns `candidate`, `name` and, where wanted, `service`, `note` and `seat`.
 
 use base::table::Table;
 use base::{CandidateNumber, Checked, Fault, SourceText};
 
-use crate::roster::{Candidate, Roster, Service};
+use crate::roster::{Candidate, Roster, SeatWish, Service};
 
 /// Reads a roster.
 #[must_use]
@@ -13,12 +13,15 @@ pub fn read_roster(source: &SourceText) -> Checked<Roster> {
         Err(fault) => return Checked::new(None, vec![*fault]),
     };
     let mut faults = Vec::new();
-    let Some([number_column, name_column]) =
-        table.columns(["candidate", "name"], &["service", "note"], &mut faults)
-    else {
+    let Some([number_column, name_column]) = table.columns(
+        ["candidate", "name"],
+        &["service", "note", "seat"],
+        &mut faults,
+    ) else {
         return Checked::new(None, faults);
     };
     let (service_column, note_column) = (table.column("service"), table.column("note"));
+    let seat_column = table.column("seat");
     let mut candidates: Vec<Candidate> = Vec::new();
     for row in table.rows() {
         let number = row.cell(number_column);
@@ -74,6 +77,9 @@ pub fn read_roster(source: &SourceText) -> Checked<Roster> {
         let note = note_column
             .map(|column| row.cell(column).text)
             .filter(|text| !text.is_empty());
+        let wishes = seat_column.map_or_else(Vec::new, |column| {
+            wishes(&table, &row.cell(column), &mut faults)
+        });
         if let Ok(number) = parsed {
             if let Some(first) = candidates.iter().find(|c| c.number == number) {
                 faults.push(
@@ -94,6 +100,7 @@ pub fn read_roster(source: &SourceText) -> Checked<Roster> {
                     service,
                     note,
                     place,
+                    wishes,
                 });
             }
         }
@@ -109,6 +116,36 @@ pub fn read_roster(source: &SourceText) -> Checked<Roster> {
         );
     }
     Checked::new(Some(Roster { candidates }), faults)
+}
+
+/// Wishes of one cell: `door`, `with E-02`, `apart E-05`, parted by semicolons.
+fn wishes(table: &Table<'_>, cell: &base::table::Cell, faults: &mut Vec<Fault>) -> Vec<SeatWish> {
+    let mut found = Vec::new();
+    for part in cell.text.split([';', '/']).map(str::trim) {
+        if part.is_empty() {
+            continue;
+        }
+        let (word, other) = part.split_once(' ').unwrap_or((part, ""));
+        let number = || CandidateNumber::parse(other.trim()).ok();
+        let wish = match word.to_ascii_lowercase().as_str() {
+            "door" if other.is_empty() => Some(SeatWish::NearDoor),
+            "with" => number().map(SeatWish::With),
+            "apart" => number().map(SeatWish::Apart),
+            _ => None,
+        };
+        match wish {
+            Some(wish) => found.push(wish),
+            None => faults.push(
+                Fault::new(
+                    "seat-wish",
+                    table.place(&cell.bytes),
+                    format!("\"{}\" is no wish for a seat", base::walk::shortened(part)),
+                )
+                .allowed("door, with CANDIDATE, apart CANDIDATE; parted by semicolons"),
+            ),
+        }
+    }
+    found
 }
 
 #[cfg(test)]

@@ -218,6 +218,7 @@ pub fn labels() -> LabelSheet {
         title: "Glass labels".to_owned(),
         grid: sample_grid(),
         first_place: 0,
+        frames: false,
         labels: (0..24)
             .map(|index| Label {
                 code: (137 + index * 31).to_string(),

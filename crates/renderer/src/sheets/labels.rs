@@ -18,6 +18,7 @@ struct PlacedLabels<'a> {
     title: &'a str,
     grid: &'a LabelGrid,
     code: CodeOnLabel,
+    frames: bool,
     pages: Vec<Vec<PlacedLabel<'a>>>,
 }
 
@@ -78,6 +79,7 @@ impl Renderer {
             title: &content.title,
             grid: &content.grid,
             code,
+            frames: content.frames,
             pages,
         };
         let look = Look {

@@ -46,6 +46,20 @@ pub(super) fn jobs<'o>(
             .collect()
     };
     let mut jobs = Vec::new();
+    if request.label_test {
+        let sheet = test_sheet(&grid);
+        jobs.push(Job {
+            file: SheetFile::new(
+                4,
+                &format!("label-test-{}", grid.name),
+                "plain-paper",
+                1,
+                Sides::Single,
+            ),
+            document: "label-test".to_owned(),
+            make: Box::new(move |renderer, look, stamp| renderer.labels(&sheet, look, stamp)),
+        });
+    }
     for (number, what, whom, labels) in [
         (5, "glass-labels", "pourer", of(Service::Room, "")),
         (6, "kit-bottle-labels", "packer", of(Service::Kit, &volume)),
@@ -57,6 +71,7 @@ pub(super) fn jobs<'o>(
             title: what.replace('-', " "),
             grid: grid.clone(),
             first_place: request.labels_gone,
+            frames: false,
             labels,
         };
         jobs.push(Job {
@@ -74,6 +89,23 @@ pub(super) fn jobs<'o>(
     Ok(jobs)
 }
 
+/// A sheet with the outline of every label: printed at 100 % on plain paper and held against the
+/// labels, it shows whether both agree.
+fn test_sheet(grid: &LabelGrid) -> LabelSheet {
+    LabelSheet {
+        title: "label test".to_owned(),
+        grid: grid.clone(),
+        first_place: 0,
+        frames: true,
+        labels: (1..=grid.labels_on_a_sheet())
+            .map(|number| Label {
+                code: format!("{number:03}"),
+                small_line: String::new(),
+            })
+            .collect(),
+    }
+}
+
 /// The label sheet asked for, or the first that fits the paper.
 fn grid(open: &DrawnSitting, request: &PrintRequest) -> Result<LabelGrid, Failure> {
     let grids = shipped_label_grids();
@@ -83,13 +115,24 @@ fn grid(open: &DrawnSitting, request: &PrintRequest) -> Result<LabelGrid, Failur
     };
     let known: Vec<String> = grids.iter().map(|g| g.name.clone()).collect();
     let found = match &request.labels {
+        Some(measures) if measures.contains('@') => {
+            let read = sheet_layout::label_geometry::read_geometry(measures);
+            Some(read.map_err(|faults| Failure::Faults {
+                faults,
+                sources: crate::texts::Sources::new(),
+            })?)
+        }
         Some(name) => grids.into_iter().find(|g| g.name == *name),
         None => grids.into_iter().find(|g| g.paper == paper),
     };
     let asked = request.labels.clone().unwrap_or_default();
     let grid = found.ok_or_else(|| Failure::Refused {
         what: format!("there is no label sheet \"{asked}\""),
-        hint: format!("known label sheets: {}", known.join(", ")),
+        hint: format!(
+            "known label sheets: {}; or one of your own: {}",
+            known.join(", "),
+            sheet_layout::label_geometry::GEOMETRY
+        ),
     })?;
     if usize::from(request.labels_gone) >= grid.labels_on_a_sheet() {
         return Err(Failure::Refused {

@@ -12,6 +12,8 @@ pub struct LabelSheet {
     pub grid: LabelGrid,
     /// How many labels of the first sheet are gone already.
     pub first_place: u16,
+    /// Whether the outline of each label is drawn: a sheet to test the printer with.
+    pub frames: bool,
     /// The labels in the order in which they are peeled.
     pub labels: Vec<Label>,
 }
