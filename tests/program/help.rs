@@ -3,7 +3,8 @@
 use tests::Room;
 
 const COMMANDS: [&str; 11] = [
-    "check", "assemble", "print", "pour", "mark", "results", "practise", "rehearse", "verify", "dilute", "panel",
+    "check", "assemble", "print", "pour", "mark", "results", "practise", "rehearse", "verify",
+    "dilute", "panel",
 ];
 
 #[test]

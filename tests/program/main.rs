@@ -14,6 +14,7 @@ mod custody;
 mod decisions;
 mod dilute;
 mod help;
+mod incidents;
 mod panel;
 mod practice;
 mod question_kinds;

@@ -1,6 +1,7 @@
 //! Plan, bank, roster and seed make forms, flights, codes, serving orders, seats and the pour plan.
 
 pub mod assemble;
+pub mod bottle_sizes;
 pub mod candidate_view;
 pub mod cautions;
 pub mod check_digit;

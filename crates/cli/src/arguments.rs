@@ -3,7 +3,9 @@
 use clap::{Parser, Subcommand};
 use workflow::{Disk, Failure};
 
-use crate::commands::{assemble, check, dilute, mark, panel, pour, practise, print, rehearse, results, verify};
+use crate::commands::{
+    assemble, check, dilute, mark, panel, pour, practise, print, rehearse, results, verify,
+};
 use crate::exit::{CODES, Exit};
 use crate::show;
 use crate::talk::Talk;

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use assembler::Sitting;
 use base::{ExamSeed, Fault};
 use exam_plan::Exam;
-use register::{By, Register, Role};
+use register::{Act, By, Details, Register, Role};
 use serde::Serialize;
 
 use crate::failure::Failure;
@@ -66,8 +66,7 @@ pub fn assemble(
     };
     let sitting = loaded.draw(&seed)?;
     let by = By::new(Role::Assembler, around.now());
-    let mut register =
-        Register::create(&path, &loaded.texts.to_store(), &seed, &sitting, &by)?;
+    let mut register = Register::create(&path, &loaded.texts.to_store(), &seed, &sitting, &by)?;
     for release in releases(&loaded.exam) {
         let details = Details::from([("decision".to_owned(), release)]);
         register.note(Act::Decided, &by, details)?;

@@ -11,6 +11,7 @@ pub mod dilute;
 pub mod disk;
 pub mod failure;
 pub mod give_results;
+pub mod incidents;
 pub mod load;
 pub mod mark;
 pub mod open_sitting;

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use base::{Fault, SourceName};
 use grader::{Award, Outcome, Rulings, to_decide};
-use register::{AnswerEntry, By, Role};
+use register::{Act, AnswerEntry, By, Details, Role};
 use results::marker::{ItemPlace, Marker};
 use results::regrade::item_name;
 use serde::Serialize;
@@ -12,6 +12,7 @@ use serde::Serialize;
 use crate::answers::{Intake, take_in};
 use crate::decisions::{decided, put_to_decide, settle};
 use crate::failure::Failure;
+use crate::incidents::{Incident, apply, incidents};
 use crate::open_sitting::{DrawnSitting, OpenSitting};
 use crate::surroundings::Surroundings;
 use crate::texts::{Sources, read_text};
@@ -82,7 +83,17 @@ pub fn mark(around: &dyn Surroundings, request: &MarkRequest) -> Result<MarkRepo
     let tables = tables(around, request)?;
     let by = By::new(Role::Marker, around.now());
     let decided = decided(around, &request.folder, &request.decisions)?;
-    let mut report = mark_open(around, &mut open, &tables, &decided.rulings, &by)?;
+    let happened = incidents(around, &request.folder, &open.drawn.exam)?;
+    let mut report = mark_open(
+        around,
+        &mut open,
+        &tables,
+        &decided.rulings,
+        &happened.incidents,
+        &by,
+    )?;
+    report.faults.splice(0..0, happened.faults);
+    report.sources.extend(happened.sources);
     report.faults.splice(0..0, decided.faults);
     report.sources.extend(decided.sources);
     let waiting = to_decide(open.register.marks()?.iter());
@@ -91,12 +102,13 @@ pub fn mark(around: &dyn Surroundings, request: &MarkRequest) -> Result<MarkRepo
     Ok(report)
 }
 
-/// Marks an open sitting by its rules and by what persons decided.
+/// Marks an open sitting by its rules, by what happened in the room and by what persons decided.
 pub(crate) fn mark_open(
     around: &dyn Surroundings,
     open: &mut OpenSitting,
     tables: &[PathBuf],
     rulings: &Rulings,
+    happened: &[Incident],
     by: &By,
 ) -> Result<MarkReport, Failure> {
     let (intake, entries, awards, decisions) = {
@@ -127,6 +139,7 @@ pub(crate) fn mark_open(
             );
         }
         complete(&marker, &intake, &mut awards);
+        intake.faults.extend(apply(happened, &mut awards));
         let (decisions, unused) = settle(&marker, rulings, &mut awards);
         intake.faults.extend(unused);
         (intake, entries, awards, decisions)
@@ -134,6 +147,10 @@ pub(crate) fn mark_open(
     let answers = open
         .register
         .put_marking(entries.into_iter(), awards.iter(), &decisions, by)?;
+    for incident in happened {
+        let details = Details::from([("incident".to_owned(), incident.sentence())]);
+        open.register.note(Act::Incident, by, details)?;
+    }
     let mut report = report(around, &open.drawn, tables, intake, &awards, answers)?;
     report.decisions = decisions.len();
     Ok(report)

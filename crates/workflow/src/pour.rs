@@ -2,6 +2,8 @@
 
 use std::path::Path;
 
+use alcoholometry::{Celsius, Millilitres, Problem, VolumePercent, density_of_strength};
+use assembler::bottle_sizes::sold_in;
 use assembler::pour_plan::{PourPlan, SamplePour, pour_plan};
 use serde::Serialize;
 
@@ -18,6 +20,8 @@ pub struct PourReport {
     pub ethanol_grams: f64,
     /// The same in local units: name, number, what the unit is.
     pub drinks: Vec<(String, f64, String)>,
+    /// The temperature of the room in which spirit and water are measured, °C.
+    pub temperature: f64,
     /// To be read before anything is poured.
     pub cautions: Vec<String>,
 }
@@ -49,6 +53,14 @@ pub struct PourLine {
     pub water_grams: f64,
     /// Contents of a bottle.
     pub bottle_size: f64,
+    /// Where bottles of this size are sold, from memory.
+    pub sold_in: String,
+    /// Spirit as it is measured at the temperature of the room.
+    pub spirit_measured: f64,
+    /// Water as it is measured at the temperature of the room.
+    pub water_measured: f64,
+    /// What disappears when both are mixed, at 20 °C.
+    pub contraction: f64,
     /// Bottles to open.
     pub bottles_to_open: u32,
     /// Bottles to have ready, one spare included.
@@ -61,11 +73,16 @@ pub struct PourLine {
     pub allergens: Vec<String>,
 }
 
-/// Works out the pour plan of the sitting in an exam folder.
+/// Works out the pour plan of the sitting in an exam folder, as it is measured in a room of this
+/// temperature, °C.
 ///
 /// # Errors
 /// When the exam is not assembled, has no tasting part, or a strength cannot be reached.
-pub fn pour(around: &dyn Surroundings, folder: &Path) -> Result<PourReport, Failure> {
+pub fn pour(
+    around: &dyn Surroundings,
+    folder: &Path,
+    temperature: f64,
+) -> Result<PourReport, Failure> {
     let open = OpenSitting::open(around, folder)?;
     if open.drawn.exam.plan.tasting.is_none() {
         return Err(Failure::Refused {
@@ -73,7 +90,15 @@ pub fn pour(around: &dyn Surroundings, folder: &Path) -> Result<PourReport, Fail
             hint: "add \"tasting:\" to the plan of a new exam".to_owned(),
         });
     }
-    let report = report(&plan_of(&open.drawn)?);
+    let mut report = report(&plan_of(&open.drawn)?);
+    for line in &mut report.samples {
+        line.measured_at(temperature)
+            .map_err(|problem| Failure::Refused {
+                what: problem.to_string(),
+                hint: "give the temperature of the room in °C".to_owned(),
+            })?;
+    }
+    report.temperature = temperature;
     open.register.close()?;
     Ok(report)
 }
@@ -103,6 +128,7 @@ pub(crate) fn report(plan: &PourPlan) -> PourReport {
                 )
             })
             .collect(),
+        temperature: Celsius::TWENTY.value(),
         cautions: plan.cautions.iter().map(|c| (*c).to_owned()).collect(),
     }
 }
@@ -121,10 +147,31 @@ fn line(pour: &SamplePour) -> PourLine {
         water: pour.in_all.water.value(),
         water_grams: pour.in_all.water_mass.value(),
         bottle_size: pour.bottle.value(),
+        sold_in: sold_in(pour.bottle.value() as u32),
+        spirit_measured: pour.in_all.spirit.value(),
+        water_measured: pour.in_all.water.value(),
+        contraction: pour.in_all.spirit.value() + pour.in_all.water.value()
+            - pour.in_all.result.value(),
         bottles_to_open: pour.bottles_to_open,
         bottles_to_bring: pour.bottles_to_bring,
         ethanol_grams: pour.ethanol_in_a_glass.value(),
         weaker_than_asked: pour.weaker_than_asked,
         allergens: pour.allergens.clone(),
+    }
+}
+
+impl PourLine {
+    /// Works out what spirit and water measure at the temperature of the room: masses do not change.
+    fn measured_at(&mut self, celsius: f64) -> Result<(), Problem> {
+        let at = Celsius::new(celsius)?;
+        let measured = |volume: f64, strength: f64| -> Result<f64, Problem> {
+            let strength = VolumePercent::new(strength)?;
+            let mass =
+                Millilitres::new(volume)?.mass(density_of_strength(strength, Celsius::TWENTY)?)?;
+            Ok(mass.volume(density_of_strength(strength, at)?)?.value())
+        };
+        self.spirit_measured = measured(self.spirit, self.strength_bottled)?;
+        self.water_measured = measured(self.water, 0.0)?;
+        Ok(())
     }
 }

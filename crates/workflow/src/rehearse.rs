@@ -164,6 +164,7 @@ impl Way<'_> {
             &mut open,
             &[table],
             &grader::Rulings::default(),
+            &[],
             &nobody(),
         )?;
         let results = results_open(around, &open, renderer, &growing.join("results"), NOTE)?;

@@ -20,13 +20,16 @@ use crate::talk::Talk;
 pub(crate) struct PourArguments {
     /// The exam's folder
     folder: PathBuf,
+    /// Temperature of the room in which spirit and water are measured, °C
+    #[arg(long, default_value_t = 20.0, allow_negative_numbers = true)]
+    temperature: f64,
     /// Write the plan as JSON to standard output
     #[arg(long)]
     json: bool,
 }
 
 pub(crate) fn run(given: &PourArguments, talk: &Talk, around: &dyn Surroundings) -> Result<Exit> {
-    let report = pour(around, &given.folder)?;
+    let report = pour(around, &given.folder, given.temperature)?;
     if given.json {
         json(talk, &report)?;
         return Ok(Exit::Done);
@@ -67,6 +70,28 @@ pub(crate) fn run(given: &PourArguments, talk: &Talk, around: &dyn Surroundings)
         report.ethanol_grams,
         units.join(", ")
     ));
+    talk.data("\nTo buy and to measure out:");
+    let shopping: Vec<Vec<String>> = report
+        .samples
+        .iter()
+        .map(|sample| {
+            vec![
+                format!("{} × {} ml", sample.bottles_to_bring, sample.bottle_size),
+                sample.bottle.clone(),
+                format!("sold in: {}", sample.sold_in),
+                format!(
+                    "{:.0} ml and {:.0} ml of water ({:.0} g) at {} °C, less {:.1} ml by contraction",
+                    sample.spirit_measured.ceil(),
+                    sample.water_measured,
+                    sample.water_grams,
+                    report.temperature,
+                    sample.contraction
+                ),
+            ]
+        })
+        .collect();
+    talk.data(&show::list(&shopping));
+    talk.data("Sizes are from memory and no statement of law: look up what is sold where you are.");
     talk.data("\nSpirit and water are for all pours, spare and 5 % loss included; strengths in % vol at 20 °C.");
     for sample in report.samples.iter().filter(|s| s.weaker_than_asked) {
         talk.data(&format!(
