@@ -2,8 +2,18 @@
 
 use tests::Room;
 
-const COMMANDS: [&str; 9] = [
-    "check", "assemble", "print", "pour", "mark", "results", "practise", "rehearse", "verify",
+const COMMANDS: [&str; 11] = [
+    "check",
+    "assemble",
+    "print",
+    "pour",
+    "mark",
+    "results",
+    "practise",
+    "rehearse",
+    "verify",
+    "bank",
+    "completions",
 ];
 
 #[test]
@@ -29,6 +39,18 @@ fn the_help_lists_all_commands_and_exit_codes() {
         .filter_map(|line| line.split_whitespace().next())
         .collect();
     assert_eq!(listed[..listed.len() - 1], COMMANDS);
+}
+
+#[test]
+fn completions_know_every_command() {
+    let room = Room::empty();
+    for shell in ["bash", "zsh", "fish"] {
+        let script = room.run(&["completions", shell]).exits(0).out;
+        for command in COMMANDS {
+            assert!(script.contains(command), "{shell}: {command}");
+        }
+    }
+    room.run(&["completions", "bosh"]).exits(2).says("bash");
 }
 
 #[test]

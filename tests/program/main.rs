@@ -8,11 +8,15 @@
     unreachable_pub
 )]
 
+mod any_text;
 mod appeals;
 mod bad_input;
 mod custody;
 mod decisions;
+mod exchange;
+mod first_author;
 mod help;
+mod hostile;
 mod practice;
 mod question_kinds;
 mod same_bytes;

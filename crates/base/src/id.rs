@@ -29,6 +29,13 @@ fn is_slug(text: &str) -> bool {
         })
 }
 
+/// What [`is_slug`] takes, as a pattern.
+const SLUG: &str = "^(?=.{1,64}$)[a-z0-9]+([-.][a-z0-9]+)*$";
+/// What [`is_label`] takes, as a pattern.
+const LABEL: &str = "^[A-Za-z0-9][A-Za-z0-9_./-]{0,63}$";
+/// What [`is_form_name`] takes, as a pattern.
+const FORM_NAME: &str = "^[A-Z]{1,2}$";
+
 /// Letters, digits, hyphen, underscore, full stop and slash: what schools use as candidate numbers.
 fn is_label(text: &str) -> bool {
     !text.is_empty()
@@ -45,7 +52,7 @@ fn is_form_name(text: &str) -> bool {
 }
 
 macro_rules! id_type {
-    ($(#[$meta:meta])* $name:ident, $kind:literal, $test:path, $allowed:literal) => {
+    ($(#[$meta:meta])* $name:ident, $kind:literal, $test:path, $pattern:path, $allowed:literal) => {
         $(#[$meta])*
         #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
         #[serde(try_from = "String", into = "String")]
@@ -95,6 +102,7 @@ macro_rules! id_type {
         impl Readable for $name {
             const KIND: &'static str = $kind;
             const ALLOWED: &'static str = $allowed;
+            const PATTERN: &'static str = $pattern;
             fn read(text: &str) -> Result<Self, BadId> {
                 Self::parse(text)
             }
@@ -108,6 +116,8 @@ pub trait Readable: Sized {
     const KIND: &'static str;
     /// What may be written, in words.
     const ALLOWED: &'static str;
+    /// The same as a pattern (ECMA 262), for editors.
+    const PATTERN: &'static str;
     /// Takes a text as an id.
     ///
     /// # Errors
@@ -117,37 +127,37 @@ pub trait Readable: Sized {
 
 id_type!(
     /// A question of a bank.
-    QuestionId, "question id", is_slug,
+    QuestionId, "question id", is_slug, SLUG,
     "lower-case letters and digits, words joined by hyphens, at most 64 characters"
 );
 id_type!(
     /// A sample record.
-    SampleId, "sample id", is_slug,
+    SampleId, "sample id", is_slug, SLUG,
     "lower-case letters and digits, words joined by hyphens, at most 64 characters"
 );
 id_type!(
     /// A cell of the blueprint.
-    CellId, "cell id", is_slug,
+    CellId, "cell id", is_slug, SLUG,
     "lower-case letters and digits, words joined by hyphens, at most 64 characters"
 );
 id_type!(
     /// A node of the category or the region tree.
-    NodeId, "node id", is_slug,
+    NodeId, "node id", is_slug, SLUG,
     "lower-case letters and digits, words joined by hyphens, at most 64 characters"
 );
 id_type!(
     /// The number under which a candidate sits; the name stays in the roster.
-    CandidateNumber, "candidate number", is_label,
+    CandidateNumber, "candidate number", is_label, LABEL,
     "letters, digits and - _ . /, beginning with a letter or digit, at most 64 characters"
 );
 id_type!(
     /// A seat, such as `a3`.
-    SeatName, "seat", is_label,
+    SeatName, "seat", is_label, LABEL,
     "letters, digits and - _ . /, beginning with a letter or digit, at most 64 characters"
 );
 id_type!(
     /// A form of the theory paper: `A`, `B`, …
-    FormName, "form name", is_form_name, "one or two capital letters"
+    FormName, "form name", is_form_name, FORM_NAME, "one or two capital letters"
 );
 
 impl FormName {

@@ -8,6 +8,7 @@ pub mod marks;
 pub mod near;
 pub mod place;
 pub mod seed;
+pub mod shape;
 pub mod stream;
 pub mod table;
 pub mod tree;

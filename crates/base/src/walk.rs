@@ -9,6 +9,7 @@ use crate::fault::Fault;
 use crate::id::Readable;
 use crate::marks::Marks;
 use crate::place::{Lines, Place, SourceText};
+use crate::shape::{Ask, Record, Shape};
 use crate::tree::{Field, Tree, Value};
 
 /// A text under reading, with the faults found so far.
@@ -17,15 +18,17 @@ pub struct Walk<'t> {
     source: &'t SourceText,
     lines: Lines,
     faults: Vec<Fault>,
+    record: Option<Box<Record>>,
 }
 
 /// The fields of one thing, each asked for by name.
 #[derive(Debug)]
 pub struct Fields<'t> {
     what: &'static str,
-    bytes: Range<usize>,
+    tree: &'t Tree,
     fields: &'t [Field],
     asked: Vec<&'static str>,
+    required: Vec<&'static str>,
 }
 
 impl<'t> Walk<'t> {
@@ -36,7 +39,39 @@ impl<'t> Walk<'t> {
             source,
             lines: Lines::of(&source.text),
             faults: Vec::new(),
+            record: None,
         }
+    }
+    /// Begins to read a text and writes down what is asked of it: see [`Walk::shape`].
+    #[must_use]
+    pub fn recording(source: &'t SourceText) -> Self {
+        Self {
+            record: Some(Box::default()),
+            ..Self::new(source)
+        }
+    }
+    /// What was asked of this tree; none where nothing was written down.
+    #[must_use]
+    pub fn shape(&self, tree: &Tree) -> Option<Shape> {
+        Some(self.record.as_ref()?.shape(tree))
+    }
+    fn saw(&mut self, tree: &Tree, ask: impl FnOnce() -> Ask) {
+        if let Some(record) = &mut self.record {
+            record.note(tree, ask());
+        }
+    }
+    /// Writes down that a text of this form is wanted (a pattern of ECMA 262, and its meaning in
+    /// words). Whether the text has the form is the reader's to see.
+    pub fn of_form(&mut self, tree: &Tree, pattern: &'static str, words: &'static str) {
+        self.saw(tree, || Ask::Pattern {
+            pattern,
+            words,
+            number: false,
+        });
+    }
+    /// Writes down that no other names than these may stand in named fields.
+    pub fn named_among(&mut self, tree: &Tree, names: &[&'static str]) {
+        self.saw(tree, || Ask::NamedAmong(names.to_vec()));
     }
     /// Ends the reading; the faults in the order of the text.
     #[must_use]
@@ -90,9 +125,10 @@ impl<'t> Walk<'t> {
         match &tree.value {
             Value::Fields(fields) => Some(Fields {
                 what,
-                bytes: tree.bytes.clone(),
+                tree,
                 fields,
                 asked: Vec::new(),
+                required: Vec::new(),
             }),
             Value::Nothing | Value::Truth(_) | Value::Number | Value::Text(_) | Value::List(_) => {
                 self.mismatch(tree, &format!("{what} (named fields)"));
@@ -102,6 +138,7 @@ impl<'t> Walk<'t> {
     }
     /// All fields with names that the author chooses.
     pub fn named(&mut self, tree: &'t Tree, what: &str) -> &'t [Field] {
+        self.saw(tree, || Ask::Named);
         match &tree.value {
             Value::Fields(fields) => fields,
             Value::Nothing | Value::Truth(_) | Value::Number | Value::Text(_) | Value::List(_) => {
@@ -110,8 +147,21 @@ impl<'t> Walk<'t> {
             }
         }
     }
+    /// The name of a field that the author chose, as an id.
+    pub fn name_id<T: Readable>(&mut self, field: &Field) -> Option<T> {
+        self.saw(&field.tree, || Ask::NamedBy(T::PATTERN));
+        match T::read(&field.name) {
+            Ok(id) => Some(id),
+            Err(_) => {
+                let place = self.place(&field.bytes);
+                self.note(bad_id::<T>(place, &field.name));
+                None
+            }
+        }
+    }
     /// The items of a list; empty after a fault.
     pub fn list(&mut self, tree: &'t Tree, what: &str) -> &'t [Tree] {
+        self.saw(tree, || Ask::List);
         match &tree.value {
             Value::List(items) => items,
             Value::Nothing
@@ -126,6 +176,7 @@ impl<'t> Walk<'t> {
     }
     /// A text that is not empty. A number is taken as written, since an author means a text.
     pub fn text(&mut self, tree: &'t Tree) -> Option<String> {
+        self.saw(tree, || Ask::Text);
         let words = match &tree.value {
             Value::Text(words) => words.trim().to_owned(),
             Value::Number => self.written(tree).to_owned(),
@@ -153,19 +204,17 @@ impl<'t> Walk<'t> {
     }
     /// An id.
     pub fn id<T: Readable>(&mut self, tree: &'t Tree) -> Option<T> {
+        self.saw(tree, || Ask::Pattern {
+            pattern: T::PATTERN,
+            words: T::ALLOWED,
+            number: T::read("7").is_ok(),
+        });
         let text = self.text(tree)?;
         match T::read(&text) {
             Ok(id) => Some(id),
             Err(_) => {
                 let place = self.place(&tree.bytes);
-                self.note(
-                    Fault::new(
-                        "bad-id",
-                        place,
-                        format!("\"{}\" is no {}", shortened(&text), T::KIND),
-                    )
-                    .allowed(T::ALLOWED),
-                );
+                self.note(bad_id::<T>(place, &text));
                 None
             }
         }
@@ -179,6 +228,7 @@ impl<'t> Walk<'t> {
     }
     /// `true` or `false`.
     pub fn truth(&mut self, tree: &'t Tree) -> Option<bool> {
+        self.saw(tree, || Ask::Truth);
         match tree.value {
             Value::Truth(truth) => Some(truth),
             Value::Nothing | Value::Number | Value::Text(_) | Value::List(_) | Value::Fields(_) => {
@@ -194,6 +244,11 @@ impl<'t> Walk<'t> {
         bounds: std::ops::RangeInclusive<f64>,
         unit: &str,
     ) -> Option<f64> {
+        self.saw(tree, || Ask::Number {
+            from: *bounds.start(),
+            to: *bounds.end(),
+            unit: unit.to_owned(),
+        });
         let wanted = format!(
             "a number from {} to {}{}{unit}",
             bounds.start(),
@@ -227,6 +282,10 @@ impl<'t> Walk<'t> {
     }
     /// A whole number within bounds.
     pub fn whole(&mut self, tree: &'t Tree, bounds: std::ops::RangeInclusive<u32>) -> Option<u32> {
+        self.saw(tree, || Ask::Whole {
+            from: *bounds.start(),
+            to: *bounds.end(),
+        });
         let wanted = format!("a whole number from {} to {}", bounds.start(), bounds.end());
         let written = self.written(tree);
         match (&tree.value, u32::from_str(written)) {
@@ -254,6 +313,7 @@ impl<'t> Walk<'t> {
     }
     /// Marks: more than nothing, at most a thousand.
     pub fn marks(&mut self, tree: &'t Tree) -> Option<Marks> {
+        self.saw(tree, || Ask::Marks);
         let wanted = "marks from 0.001 to 1000 with at most three decimal places";
         let written = self.written(tree);
         let read = match tree.value {
@@ -272,6 +332,9 @@ impl<'t> Walk<'t> {
     }
     /// One of a list of words.
     pub fn choice<T: Copy>(&mut self, tree: &'t Tree, choices: &[(&str, T)]) -> Option<T> {
+        self.saw(tree, || {
+            Ask::Choice(choices.iter().map(|(name, _)| (*name).to_owned()).collect())
+        });
         let text = match &tree.value {
             Value::Text(words) => words.as_str(),
             Value::Number => self.written(tree),
@@ -311,6 +374,7 @@ impl<'t> Fields<'t> {
     }
     /// A field that must stand.
     pub fn required(&mut self, walk: &mut Walk<'t>, name: &'static str) -> Option<&'t Tree> {
+        self.required.push(name);
         let found = self.optional(name);
         if found.is_none() {
             let place = walk.place(&self.start());
@@ -330,7 +394,7 @@ impl<'t> Fields<'t> {
     pub fn start(&self) -> Range<usize> {
         self.fields
             .first()
-            .map_or_else(|| self.bytes.clone(), |field| field.bytes.clone())
+            .map_or_else(|| self.tree.bytes.clone(), |field| field.bytes.clone())
     }
     /// The place of a field's name.
     #[must_use]
@@ -340,8 +404,22 @@ impl<'t> Fields<'t> {
             .find(|f| f.name == name)
             .map_or_else(|| self.start(), |f| f.bytes.clone())
     }
+    /// Those of these fields that stand, where exactly one should. Whether it is one is the
+    /// reader's to tell.
+    pub fn one_of(
+        &mut self,
+        walk: &mut Walk<'t>,
+        names: &[&'static str],
+    ) -> Vec<(&'static str, &'t Tree)> {
+        walk.saw(self.tree, || Ask::OneOf(names.to_vec()));
+        names
+            .iter()
+            .filter_map(|name| Some((*name, self.optional(name)?)))
+            .collect()
+    }
     /// Notes every field that was not asked for.
     pub fn finish(self, walk: &mut Walk<'t>) {
+        walk.saw(self.tree, || self.asks());
         for field in self
             .fields
             .iter()
@@ -359,6 +437,27 @@ impl<'t> Fields<'t> {
             );
         }
     }
+    fn asks(&self) -> Ask {
+        let mut names: Vec<(&'static str, bool)> = Vec::new();
+        for name in &self.asked {
+            if !names.iter().any(|(known, _)| known == name) {
+                names.push((name, self.required.contains(name)));
+            }
+        }
+        Ask::Fields {
+            what: self.what,
+            names,
+        }
+    }
+}
+
+fn bad_id<T: Readable>(place: Place, text: &str) -> Fault {
+    Fault::new(
+        "bad-id",
+        place,
+        format!("\"{}\" is no {}", shortened(text), T::KIND),
+    )
+    .allowed(T::ALLOWED)
 }
 
 fn words_of<T>(choices: &[(&str, T)]) -> String {

@@ -1,9 +1,11 @@
 //! The command line: which commands there are, and what they are told.
 
-use clap::{Parser, Subcommand};
+use clap::{CommandFactory, Parser, Subcommand};
 use workflow::{Disk, Failure};
 
-use crate::commands::{assemble, check, mark, pour, practise, print, rehearse, results, verify};
+use crate::commands::{
+    assemble, bank, check, completions, mark, pour, practise, print, rehearse, results, verify,
+};
 use crate::exit::{CODES, Exit};
 use crate::show;
 use crate::talk::Talk;
@@ -44,6 +46,8 @@ enum Command {
     Practise(practise::PractiseArguments),
     Rehearse(rehearse::RehearseArguments),
     Verify(verify::VerifyArguments),
+    Bank(bank::BankArguments),
+    Completions(completions::CompletionsArguments),
 }
 
 /// Takes the arguments of the process, runs the command and tells how it ended.
@@ -72,6 +76,8 @@ pub(crate) fn run() -> Exit {
         Command::Practise(given) => practise::run(given, &talk, &around),
         Command::Rehearse(given) => rehearse::run(given, &talk, &around),
         Command::Verify(given) => verify::run(given, &talk, &around),
+        Command::Bank(given) => bank::run(given, &talk, &around),
+        Command::Completions(given) => Ok(completions::run(given, Arguments::command())),
     };
     outcome.unwrap_or_else(|error| report(&talk, &error))
 }

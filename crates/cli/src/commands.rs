@@ -1,7 +1,9 @@
 //! The commands, one file each.
 
 pub(crate) mod assemble;
+pub(crate) mod bank;
 pub(crate) mod check;
+pub(crate) mod completions;
 pub(crate) mod mark;
 pub(crate) mod pour;
 pub(crate) mod practise;

@@ -6,9 +6,11 @@ mod names;
 mod plan_text;
 mod room_text;
 mod roster_table;
+mod shapes;
 
 pub use exam_check::check_exam;
 pub use names::check_names;
 pub use plan_text::read_plan;
 pub use room_text::read_room;
 pub use roster_table::read_roster;
+pub use shapes::{ExamFormat, shape_of};

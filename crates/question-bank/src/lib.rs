@@ -4,6 +4,7 @@ pub mod bank;
 pub mod check;
 pub mod coverage;
 pub mod drawn_numbers;
+pub mod exchange;
 mod folded_text;
 pub mod formula;
 pub mod history;

@@ -10,6 +10,7 @@ mod panel_table;
 mod question_text;
 mod references;
 mod sample_text;
+mod shapes;
 mod tree_text;
 mod waivers;
 
@@ -20,4 +21,6 @@ pub(crate) use doubled::{note_doubled, texts_with_bytes};
 pub use lexicon_text::read_lexicon;
 #[cfg(test)]
 pub(crate) use question_text::tests as question_tests;
+pub(crate) use question_text::{evidence_word, read_question_text};
+pub use shapes::{BankFormat, shape_of};
 pub use tree_text::read_tree_of_nodes;

@@ -19,21 +19,30 @@ impl Surroundings for Disk {
     fn read(&self, path: &Path) -> Result<Vec<u8>, Failure> {
         let cannot = |error: std::io::Error| Failure::cannot_read(path, &error);
         let file = std::fs::File::open(path).map_err(cannot)?;
-        if file.metadata().map_err(cannot)?.is_dir() {
+        let about = file.metadata().map_err(cannot)?;
+        if about.is_dir() {
             return Err(Failure::CannotRead {
                 path: path.to_owned(),
                 why: "it is a folder".to_owned(),
             });
         }
+        let too_large = || Failure::CannotRead {
+            path: path.to_owned(),
+            why: format!(
+                "it is larger than {} MB, the most that one text may have",
+                LARGEST_TEXT / 1024 / 1024
+            ),
+        };
+        if about.len() > LARGEST_TEXT {
+            return Err(too_large());
+        }
+        // What is no plain file tells no length, so the reading itself is bounded too.
         let mut bytes = Vec::new();
         file.take(LARGEST_TEXT + 1)
             .read_to_end(&mut bytes)
             .map_err(cannot)?;
         if bytes.len() as u64 > LARGEST_TEXT {
-            return Err(Failure::CannotRead {
-                path: path.to_owned(),
-                why: format!("it is larger than {} MB", LARGEST_TEXT / 1024 / 1024),
-            });
+            return Err(too_large());
         }
         Ok(bytes)
     }

@@ -5,6 +5,7 @@
 pub mod answers;
 pub mod appeal;
 pub mod assemble;
+pub mod bank_exchange;
 pub mod check;
 pub mod decisions;
 pub mod disk;
@@ -18,6 +19,7 @@ pub mod practise;
 pub mod print;
 pub mod regrade;
 pub mod rehearse;
+pub mod schemas;
 pub mod surroundings;
 pub mod texts;
 pub mod verify;
@@ -36,6 +38,7 @@ pub use print::{PrintReport, PrintRequest, print};
 pub use register::{Head, Moment, RegisterError, Role};
 pub use regrade::{RegradeReport, RegradeRequest, regrade};
 pub use rehearse::{RehearseReport, RehearseRequest, rehearse};
+pub use schemas::put_schemas;
 pub use surroundings::Surroundings;
 pub use verify::{Export, VerifyReport, VerifyRequest, verify};
 

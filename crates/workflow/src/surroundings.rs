@@ -8,8 +8,9 @@ use register::Moment;
 
 use crate::failure::Failure;
 
-/// The largest text that is read, in bytes. A bank of 100,000 questions has about 60 MB.
-pub const LARGEST_TEXT: u64 = 256 * 1024 * 1024;
+/// The largest text that is read, in bytes. 16 MB hold some 25,000 questions; a bank may have any
+/// number of texts.
+pub const LARGEST_TEXT: u64 = 16 * 1024 * 1024;
 
 /// What a use case may ask of the machine.
 pub trait Surroundings {

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 use workflow::check::{BankTable, CheckReport, PanelLine};
-use workflow::{Surroundings, check};
+use workflow::{Surroundings, check, put_schemas};
 
 use super::json;
 use crate::exit::Exit;
@@ -17,11 +17,16 @@ use crate::talk::Talk;
 /// drawing once.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Example:\n  valinch check examples/evening-class\n  valinch check question-banks/foundation"
+    after_help = "Example:\n  valinch check examples/evening-class\n  valinch check question-banks/foundation\n  valinch check --schemas editor"
 )]
 pub(crate) struct CheckArguments {
     /// The folder of an exam (with plan.yaml) or of a bank (with bank.yaml)
-    folder: PathBuf,
+    #[arg(required_unless_present = "schemas")]
+    folder: Option<PathBuf>,
+    /// Put the schemas of all formats into this folder, for editors that complete and check while
+    /// you type
+    #[arg(long, value_name = "FOLDER")]
+    schemas: Option<PathBuf>,
     /// Write the report as JSON to standard output
     #[arg(long)]
     json: bool,
@@ -32,7 +37,25 @@ pub(crate) fn run(
     talk: &Talk,
     around: &dyn Surroundings,
 ) -> anyhow::Result<Exit> {
-    let report = check(around, &given.folder)?;
+    if let Some(folder) = &given.schemas {
+        let files = put_schemas(around, folder)?;
+        if given.json && given.folder.is_none() {
+            json(talk, &files)?;
+        }
+        for file in &files {
+            talk.say(&format!(
+                "{} is meant for {}",
+                file.path.display(),
+                file.meant_for
+            ));
+        }
+        talk.say("Name one in the first line of a text, as seen from the text:");
+        talk.say("# yaml-language-server: $schema=PATH");
+    }
+    let Some(folder) = &given.folder else {
+        return Ok(Exit::Done);
+    };
+    let report = check(around, folder)?;
     if given.json {
         json(talk, &report)?;
     } else {

@@ -33,6 +33,7 @@ pub(super) fn read_questions<'t>(
 ) -> Option<Vec<TastingQuestion>> {
     let mut questions = Vec::new();
     let fields = walk.named(tree, "what is asked of each glass");
+    walk.named_among(tree, &Asked::NAMES);
     if fields.is_empty() {
         let place = walk.place(&tree.bytes);
         walk.note(

@@ -37,7 +37,8 @@ pub fn read_plan(source: &SourceText) -> Checked<Plan> {
     Checked::new(plan, walk.finish())
 }
 
-fn plan<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Plan> {
+/// Reads what stands in the text.
+pub(super) fn plan<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Plan> {
     let mut fields = walk.fields(tree, "a plan")?;
     let title = fields.required(walk, "title").and_then(|t| walk.text(t));
     let school = fields.optional("school").and_then(|t| walk.text(t));
@@ -94,6 +95,11 @@ fn plan<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Plan> {
 
 /// A real calendar day, `YYYY-MM-DD`.
 fn date<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<String> {
+    walk.of_form(
+        tree,
+        "^[0-9]{4}-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])$",
+        "a calendar day as YYYY-MM-DD",
+    );
     let text = walk.text(tree)?;
     let sound = text.len() == 10 && jiff::civil::Date::from_str(&text).is_ok();
     if !sound {
@@ -112,6 +118,11 @@ fn date<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<String> {
 
 /// A time of day, `HH:MM`.
 fn time<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<String> {
+    walk.of_form(
+        tree,
+        "^([01][0-9]|2[0-3]):[0-5][0-9]$",
+        "a time as \"HH:MM\", in double quotes",
+    );
     let text = walk.text(tree)?;
     let sound = text.len() == 5 && jiff::civil::Time::from_str(&text).is_ok();
     if !sound {
@@ -171,15 +182,7 @@ fn quotas<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Vec<CellQuota> {
     let mut quotas = Vec::new();
     for field in walk.named(tree, "the cells with their numbers") {
         let place = walk.place(&field.bytes);
-        let Ok(cell) = CellId::parse(&field.name) else {
-            walk.note(
-                Fault::new(
-                    "bad-id",
-                    place,
-                    format!("\"{}\" is no cell id", base::walk::shortened(&field.name)),
-                )
-                .allowed(CellId::ALLOWED),
-            );
+        let Some(cell) = walk.name_id::<CellId>(field) else {
             continue;
         };
         let wanted = match &field.tree.value {

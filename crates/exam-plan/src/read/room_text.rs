@@ -18,7 +18,8 @@ pub fn read_room(source: &SourceText) -> Checked<Room> {
     Checked::new(room, walk.finish())
 }
 
-fn room<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Room> {
+/// Reads what stands in the text.
+pub(super) fn room<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Room> {
     let mut fields = walk.fields(tree, "a room")?;
     let name = fields.required(walk, "room").and_then(|t| walk.text(t));
     let list = fields.required(walk, "tables");

@@ -1,6 +1,6 @@
 //! Reads `bank.yaml`: what the bank is called and which cells its blueprint has.
 
-use base::tree::read_tree;
+use base::tree::{Tree, read_tree};
 use base::walk::{Walk, shortened};
 use base::{CellId, Fault, SourceText};
 
@@ -23,58 +23,53 @@ pub(crate) fn read_bank_text(source: &SourceText, faults: &mut Vec<Fault>) -> Op
         }
     };
     let mut walk = Walk::new(source);
-    let head = walk.fields(&tree, "a bank").map(|mut fields| {
-        let walk = &mut walk;
-        let title = fields.required(walk, "title").and_then(|t| walk.text(t));
-        let language = fields.required(walk, "language").and_then(|t| {
-            let language = walk.text(t)?;
-            if !is_language(&language) {
-                let place = walk.place(&t.bytes);
-                walk.note(
-                    Fault::new(
-                        "bad-language",
-                        place,
-                        format!("\"{}\" is no language tag", shortened(&language)),
-                    )
-                    .allowed("a BCP 47 tag such as en, en-GB or de"),
-                );
-            }
-            Some(language)
-        });
-        let licence = fields.required(walk, "licence").and_then(|t| walk.text(t));
-        let cells = fields.required(walk, "cells").map(|tree| {
-            let named = walk.named(tree, "the cells of the blueprint");
-            let mut cells = Vec::new();
-            for cell in named {
-                let id = CellId::parse(&cell.name);
-                if id.is_err() {
-                    let place = walk.place(&cell.bytes);
-                    walk.note(
-                        Fault::new(
-                            "bad-id",
-                            place,
-                            format!("\"{}\" is no {}", shortened(&cell.name), CellId::KIND),
-                        )
-                        .allowed(CellId::ALLOWED),
-                    );
-                }
-                if let (Ok(id), Some(name)) = (id, walk.text(&cell.tree)) {
-                    cells.push((id, name));
-                }
-            }
-            cells
-        });
-        fields.finish(walk);
-        BankHead {
-            title,
-            language,
-            licence,
-            cells,
-        }
-    });
+    let head = read_head(&mut walk, &tree);
     faults.extend(walk.finish());
     head
 }
+
+/// Reads what stands in the text.
+pub(crate) fn read_head<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<BankHead> {
+    let mut fields = walk.fields(tree, "a bank")?;
+    let title = fields.required(walk, "title").and_then(|t| walk.text(t));
+    let language = fields.required(walk, "language").and_then(|t| {
+        walk.of_form(t, LANGUAGE, "a BCP 47 tag such as en, en-GB or de");
+        let language = walk.text(t)?;
+        if !is_language(&language) {
+            let place = walk.place(&t.bytes);
+            walk.note(
+                Fault::new(
+                    "bad-language",
+                    place,
+                    format!("\"{}\" is no language tag", shortened(&language)),
+                )
+                .allowed("a BCP 47 tag such as en, en-GB or de"),
+            );
+        }
+        Some(language)
+    });
+    let licence = fields.required(walk, "licence").and_then(|t| walk.text(t));
+    let cells = fields.required(walk, "cells").map(|tree| {
+        let mut cells = Vec::new();
+        for cell in walk.named(tree, "the cells of the blueprint") {
+            let id = walk.name_id::<CellId>(cell);
+            if let (Some(id), Some(name)) = (id, walk.text(&cell.tree)) {
+                cells.push((id, name));
+            }
+        }
+        cells
+    });
+    fields.finish(walk);
+    Some(BankHead {
+        title,
+        language,
+        licence,
+        cells,
+    })
+}
+
+/// What [`is_language`] takes, as a pattern.
+const LANGUAGE: &str = "^[A-Za-z]{2,3}(-[A-Za-z0-9]{1,8})*$";
 
 /// Whether a text has the shape of a language tag (BCP 47): subtags of one to eight letters or
 /// digits, the first of two or three letters.

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::ops::Range;
 
-use base::tree::{Field, Value, read_tree};
+use base::tree::{Field, Tree, Value, read_tree};
 use base::walk::{Walk, shortened};
 use base::{Checked, Fault, NodeId, SourceText};
 
@@ -28,16 +28,23 @@ pub(crate) fn read_lexicon_text(source: &SourceText, faults: &mut Vec<Fault>) ->
         }
     };
     let mut walk = Walk::new(source);
+    let lexicon = read_families(&mut walk, &tree);
+    faults.extend(walk.finish());
+    lexicon
+}
+
+/// Reads what stands in the text.
+pub(crate) fn read_families<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Lexicon> {
     let mut reading = Reading::default();
-    let lexicon = walk.fields(&tree, "a lexicon").and_then(|mut fields| {
-        let walk = &mut walk;
-        let families = fields.required(walk, "families");
-        fields.finish(walk);
-        let families: Vec<Family> = walk
-            .named(families?, "families")
-            .iter()
-            .filter_map(|family| reading.family(walk, family))
-            .collect();
+    let mut fields = walk.fields(tree, "a lexicon")?;
+    let families = fields.required(walk, "families");
+    fields.finish(walk);
+    let families: Vec<Family> = walk
+        .named(families?, "families")
+        .iter()
+        .filter_map(|family| reading.family(walk, family))
+        .collect();
+    {
         match Lexicon::new(families) {
             Ok(lexicon) => Some(lexicon),
             Err(doubled) => {
@@ -61,9 +68,7 @@ pub(crate) fn read_lexicon_text(source: &SourceText, faults: &mut Vec<Fault>) ->
                 None
             }
         }
-    });
-    faults.extend(walk.finish());
-    lexicon
+    }
 }
 
 /// What is remembered while reading.
@@ -77,7 +82,7 @@ struct Reading {
 
 impl Reading {
     fn family<'t>(&mut self, walk: &mut Walk<'t>, field: &'t Field) -> Option<Family> {
-        note_bad_id(walk, field);
+        walk.name_id::<NodeId>(field);
         let mut fields = walk.fields(&field.tree, "a family")?;
         let name = fields.required(walk, "name").and_then(|t| walk.text(t));
         let groups = fields.required(walk, "groups");
@@ -92,7 +97,7 @@ impl Reading {
     }
 
     fn group<'t>(&mut self, walk: &mut Walk<'t>, field: &'t Field) -> Option<Group> {
-        note_bad_id(walk, field);
+        walk.name_id::<NodeId>(field);
         let place = walk.place(&field.bytes);
         match self.groups.get(&field.name) {
             Some(line) => walk.note(
@@ -156,21 +161,6 @@ impl Reading {
                 .allowed("letters, perhaps with spaces and hyphens"),
             );
         }
-    }
-}
-
-/// Families and groups are named as nodes are.
-fn note_bad_id(walk: &mut Walk<'_>, field: &Field) {
-    if NodeId::parse(&field.name).is_err() {
-        let place = walk.place(&field.bytes);
-        walk.note(
-            Fault::new(
-                "bad-id",
-                place,
-                format!("\"{}\" is no id", shortened(&field.name)),
-            )
-            .allowed(NodeId::ALLOWED),
-        );
     }
 }
 

@@ -19,6 +19,14 @@ pub(crate) const EVIDENCE: [(&str, Evidence); 4] = [
     ("memory", Evidence::Memory),
 ];
 
+/// The word for how an author knows something.
+pub(crate) fn evidence_word(evidence: Evidence) -> &'static str {
+    EVIDENCE
+        .iter()
+        .find(|(_, one)| *one == evidence)
+        .map_or("", |(word, _)| word)
+}
+
 /// A question as far as it could be read, with what refers to elsewhere.
 pub(crate) struct ReadQuestion<'t> {
     pub(crate) source: &'t SourceText,
@@ -41,15 +49,25 @@ pub(crate) fn read_question_text<'t>(
         }
     };
     let mut walk = Walk::new(source);
+    let questions = read_questions(&mut walk, source, &tree);
+    faults.extend(walk.finish());
+    questions
+}
+
+/// Reads what stands in the text.
+pub(crate) fn read_questions<'s, 't>(
+    walk: &mut Walk<'t>,
+    source: &'s SourceText,
+    tree: &'t Tree,
+) -> Vec<ReadQuestion<'s>> {
     let mut questions = Vec::new();
-    if let Some(mut fields) = walk.fields(&tree, "a text of questions") {
-        let list = fields.required(&mut walk, "questions");
-        fields.finish(&mut walk);
+    if let Some(mut fields) = walk.fields(tree, "a text of questions") {
+        let list = fields.required(walk, "questions");
+        fields.finish(walk);
         for item in list.map_or(&[][..], |tree| walk.list(tree, "questions")) {
-            questions.extend(read_question(&mut walk, source, item));
+            questions.extend(read_question(walk, source, item));
         }
     }
-    faults.extend(walk.finish());
     questions
 }
 
@@ -165,10 +183,7 @@ fn read_source<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Source> {
 
 /// Exactly one kind.
 fn read_kind<'t>(walk: &mut Walk<'t>, fields: &mut Fields<'t>) -> Option<QuestionKind> {
-    let found: Vec<(&'static str, &'t Tree)> = QuestionKind::NAMES
-        .into_iter()
-        .filter_map(|name| Some((name, fields.optional(name)?)))
-        .collect();
+    let found = fields.one_of(walk, &QuestionKind::NAMES);
     match found.as_slice() {
         [] => {
             let place = walk.place(&fields.start());

@@ -52,13 +52,7 @@ pub(crate) fn read_sample(
         }
     };
     let mut walk = Walk::new(source);
-    let read = walk
-        .fields(&tree, "a sample record")
-        .and_then(|mut fields| {
-            let inner = fields.required(&mut walk, "sample");
-            fields.finish(&mut walk);
-            read_fields(&mut walk, inner?, around, tasting)
-        });
+    let read = read_record(&mut walk, &tree, around, tasting);
     if let Some(read) = &read
         && let Some((id, place)) = &read.id
     {
@@ -88,6 +82,19 @@ pub(crate) fn read_sample(
     }
     faults.extend(walk.finish());
     read.unwrap_or(nothing)
+}
+
+/// Reads what stands in the text.
+pub(crate) fn read_record<'t>(
+    walk: &mut Walk<'t>,
+    tree: &'t Tree,
+    around: Surroundings<'_>,
+    tasting: ReferenceTasting,
+) -> Option<ReadSample> {
+    let mut fields = walk.fields(tree, "a sample record")?;
+    let inner = fields.required(walk, "sample");
+    fields.finish(walk);
+    read_fields(walk, inner?, around, tasting)
 }
 
 /// The file's name without folder and ending.

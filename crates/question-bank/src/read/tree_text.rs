@@ -38,38 +38,39 @@ pub(crate) fn read_tree_text(source: &SourceText, faults: &mut Vec<Fault>) -> Op
         }
     };
     let mut walk = Walk::new(source);
-    let taxonomy = walk
-        .fields(&tree, "a tree of nodes")
-        .and_then(|mut fields| {
-            let walk = &mut walk;
-            let scheme = fields.required(walk, "scheme").and_then(|t| walk.text(t));
-            let list = fields.required(walk, "nodes");
-            fields.finish(walk);
-            let (mut nodes, mut bytes) = (Vec::new(), Vec::new());
-            let mut complete = true;
-            for item in walk.list(list?, "nodes") {
-                match read_node(walk, item) {
-                    Some((node, places)) => {
-                        nodes.push(node);
-                        bytes.push(places);
-                    }
-                    None => complete = false,
-                }
-            }
-            note_doubled_names(walk, &bytes, &nodes);
-            match Taxonomy::new(scheme.unwrap_or_default(), nodes.clone()) {
-                Ok(tree) => complete.then_some(tree),
-                Err(wrong) => {
-                    for wrong in wrong {
-                        let fault = fault_of(walk, &wrong, &nodes, &bytes);
-                        walk.note(fault);
-                    }
-                    None
-                }
-            }
-        });
+    let taxonomy = read_nodes(&mut walk, &tree);
     faults.extend(walk.finish());
     taxonomy
+}
+
+/// Reads what stands in the text.
+pub(crate) fn read_nodes<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Taxonomy> {
+    let mut fields = walk.fields(tree, "a tree of nodes")?;
+    let scheme = fields.required(walk, "scheme").and_then(|t| walk.text(t));
+    let list = fields.required(walk, "nodes");
+    fields.finish(walk);
+    let (mut nodes, mut bytes) = (Vec::new(), Vec::new());
+    let mut complete = true;
+    for item in walk.list(list?, "nodes") {
+        match read_node(walk, item) {
+            Some((node, places)) => {
+                nodes.push(node);
+                bytes.push(places);
+            }
+            None => complete = false,
+        }
+    }
+    note_doubled_names(walk, &bytes, &nodes);
+    match Taxonomy::new(scheme.unwrap_or_default(), nodes.clone()) {
+        Ok(tree) => complete.then_some(tree),
+        Err(wrong) => {
+            for wrong in wrong {
+                let fault = fault_of(walk, &wrong, &nodes, &bytes);
+                walk.note(fault);
+            }
+            None
+        }
+    }
 }
 
 fn read_node<'t>(walk: &mut Walk<'t>, item: &'t Tree) -> Option<(Node, NodeBytes)> {

@@ -9,11 +9,16 @@ pub(super) struct Rows {
     reader: csv::Reader<OneLineEnd<BufReader<Box<dyn Read>>>>,
     record: csv::ByteRecord,
     source: SourceName,
+    /// Nothing behind this can be read.
+    at_end: bool,
 }
 
 /// How much of the first line is looked at to find the separator. A header of a thousand columns
 /// has about 15 kB.
 const FIRST_LOOK: usize = 256 * 1024;
+
+/// The longest row: what a thousand essays have. Past it, a double quote was never closed.
+const LONGEST_ROW: usize = 4 * 1024 * 1024;
 
 /// What some spreadsheets put before the first character.
 const BYTE_ORDER_MARK: &[u8] = b"\xef\xbb\xbf";
@@ -60,11 +65,13 @@ impl Rows {
             .from_reader(OneLineEnd {
                 inner: input,
                 last: b'\n',
+                left: LONGEST_ROW,
             });
         Ok(Self {
             reader,
             record: csv::ByteRecord::new(),
             source: source.clone(),
+            at_end: false,
         })
     }
 
@@ -72,12 +79,18 @@ impl Rows {
     /// and the reading goes on behind it where that is possible.
     pub(super) fn next(&mut self) -> Option<Result<(Vec<String>, Place), Fault>> {
         loop {
+            if self.at_end {
+                return None;
+            }
+            self.reader.get_mut().left = LONGEST_ROW;
             match self.reader.read_byte_record(&mut self.record) {
                 Ok(false) => return None,
                 Ok(true) => {}
                 Err(error) => {
+                    self.at_end = true;
                     let why = format!("this row cannot be read: {error}");
-                    return Some(Err(Fault::new("unreadable", self.place(), why)));
+                    return Some(Err(Fault::new("unreadable", self.place(), why)
+                        .hint("is a double quote before this place never closed?")));
                 }
             }
             if self
@@ -136,6 +149,8 @@ struct OneLineEnd<R> {
     inner: R,
     /// The last byte given.
     last: u8,
+    /// How many bytes may still be given before the next row must begin.
+    left: usize,
 }
 
 impl<R: BufRead> Read for OneLineEnd<R> {
@@ -158,6 +173,12 @@ impl<R: BufRead> Read for OneLineEnd<R> {
                 .position(|b| *b == b'\r')
                 .unwrap_or(given.len());
             let taken = plain.min(out.len());
+            self.left = self.left.checked_sub(taken).ok_or_else(|| {
+                std::io::Error::other(format!(
+                    "it is longer than {} MB",
+                    LONGEST_ROW / 1024 / 1024
+                ))
+            })?;
             if taken > 0 {
                 for (to, from) in out.iter_mut().zip(given.iter().take(taken)) {
                     *to = *from;

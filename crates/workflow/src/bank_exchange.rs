@@ -1,0 +1,217 @@
+//! Questions of a bank out to a table or a reviewers' paper, and back.
+
+use std::path::{Path, PathBuf};
+
+use base::{Fault, SourceText};
+use question_bank::exchange;
+use serde::Serialize;
+
+use crate::failure::Failure;
+use crate::load;
+use crate::surroundings::Surroundings;
+use crate::texts::{Sources, Texts, read_text};
+
+/// What went out.
+#[derive(Debug, Clone, Serialize)]
+pub struct OutReport {
+    /// The text itself, where no file was named.
+    pub text: Option<String>,
+    /// The file, where one was named.
+    pub file: Option<PathBuf>,
+    /// How many questions stand in it.
+    pub questions: usize,
+    /// Those that do not, each with why.
+    pub left_out: Vec<LeftOut>,
+}
+
+/// A question that did not go out.
+#[derive(Debug, Clone, Serialize)]
+pub struct LeftOut {
+    /// Its id.
+    pub id: String,
+    /// Why not, in words.
+    pub why: String,
+}
+
+/// What came in.
+#[derive(Debug, Clone, Serialize)]
+pub struct InReport {
+    /// The text itself, where no file was named.
+    pub text: Option<String>,
+    /// The files that were written.
+    pub files: Vec<PathBuf>,
+    /// How many questions came in, or how many verdicts were read.
+    pub questions: usize,
+}
+
+/// The questions of a bank as a table for a spreadsheet.
+///
+/// # Errors
+/// When the bank has faults, or a file cannot be read or written.
+pub fn bank_to_csv(
+    around: &dyn Surroundings,
+    folder: &Path,
+    to: Option<&Path>,
+) -> Result<OutReport, Failure> {
+    let bank = sound_bank(around, folder)?;
+    let table = exchange::to_table(bank.questions.values());
+    let left_out = table
+        .left_out
+        .into_iter()
+        .map(|left| LeftOut {
+            id: left.id.to_string(),
+            why: left.why,
+        })
+        .collect();
+    out(around, table.text, table.rows, left_out, to)
+}
+
+/// The questions of a bank as a paper for reviewers.
+///
+/// # Errors
+/// When the bank has faults, or a file cannot be read or written.
+pub fn bank_to_review(
+    around: &dyn Surroundings,
+    folder: &Path,
+    to: Option<&Path>,
+) -> Result<OutReport, Failure> {
+    let bank = sound_bank(around, folder)?;
+    let text = exchange::to_review(&bank);
+    out(around, text, bank.questions.len(), Vec::new(), to)
+}
+
+/// A table as a text of questions.
+///
+/// # Errors
+/// When the table has faults, when the file to be written is there already, or a file cannot be
+/// read or written.
+pub fn bank_from_csv(
+    around: &dyn Surroundings,
+    table: &Path,
+    to: Option<&Path>,
+) -> Result<InReport, Failure> {
+    if let Some(path) = to.filter(|path| around.has_file(path)) {
+        return Err(Failure::Refused {
+            what: format!("{} is there already", path.display()),
+            hint: "name another file: texts of questions are never overwritten".to_owned(),
+        });
+    }
+    let source = sound_text(around, table)?;
+    let read = exchange::from_table(&source);
+    let Some(text) = read.value else {
+        return Err(faulty(read.faults, &[source]));
+    };
+    let questions = text.matches("\n  - id: ").count();
+    let mut report = InReport {
+        text: None,
+        files: Vec::new(),
+        questions,
+    };
+    match to {
+        Some(path) => {
+            around.write(path, text.as_bytes())?;
+            report.files.push(path.to_owned());
+        }
+        None => report.text = Some(text),
+    }
+    Ok(report)
+}
+
+/// The states and reviewers of a paper into the questions of a bank. All or nothing is written.
+///
+/// # Errors
+/// When the paper has faults or names questions that the bank has not, or a file cannot be read or
+/// written.
+pub fn bank_from_review(
+    around: &dyn Surroundings,
+    review: &Path,
+    folder: &Path,
+) -> Result<InReport, Failure> {
+    sound_bank(around, folder)?;
+    let paper = sound_text(around, review)?;
+    let read = exchange::read_review(&paper);
+    let verdicts = match (read.value, read.faults) {
+        (Some(verdicts), faults) if faults.is_empty() => verdicts,
+        (_, faults) => return Err(faulty(faults, &[paper])),
+    };
+    let mut faults = Vec::new();
+    let texts = Texts::of_bank(around, folder, &mut faults)?;
+    let questions = texts
+        .bank(&mut faults)
+        .map_or_else(Vec::new, |texts| texts.questions);
+    let changed = exchange::apply_review(&verdicts, &questions);
+    let Some(changed) = changed.value else {
+        let mut sources = questions;
+        sources.push(paper);
+        return Err(faulty(changed.faults, &sources));
+    };
+    let mut files = Vec::new();
+    for (name, text) in changed {
+        let path = PathBuf::from(name.as_str());
+        around.write(&path, text.as_bytes())?;
+        files.push(path);
+    }
+    Ok(InReport {
+        text: None,
+        files,
+        questions: verdicts.len(),
+    })
+}
+
+fn out(
+    around: &dyn Surroundings,
+    text: String,
+    questions: usize,
+    left_out: Vec<LeftOut>,
+    to: Option<&Path>,
+) -> Result<OutReport, Failure> {
+    let text = match to {
+        Some(path) => {
+            around.write(path, text.as_bytes())?;
+            None
+        }
+        None => Some(text),
+    };
+    Ok(OutReport {
+        text,
+        file: to.map(Path::to_owned),
+        questions,
+        left_out,
+    })
+}
+
+/// A bank without faults.
+fn sound_bank(around: &dyn Surroundings, folder: &Path) -> Result<question_bank::Bank, Failure> {
+    if !around.has_file(&folder.join("bank.yaml")) {
+        return Err(Failure::Refused {
+            what: format!("{} is no bank", folder.display()),
+            hint: "a bank's folder holds bank.yaml".to_owned(),
+        });
+    }
+    let mut faults = Vec::new();
+    let texts = Texts::of_bank(around, folder, &mut faults)?;
+    let bank = load::bank(&texts, &mut faults);
+    match bank {
+        Some(bank) if faults.iter().all(Fault::is_weakness) => Ok(bank),
+        Some(_) | None => Err(Failure::Faults {
+            faults,
+            sources: texts.sources(),
+        }),
+    }
+}
+
+fn sound_text(around: &dyn Surroundings, path: &Path) -> Result<SourceText, Failure> {
+    let mut faults = Vec::new();
+    match read_text(around, path, &mut faults)? {
+        Some(text) => Ok(text),
+        None => Err(faulty(faults, &[])),
+    }
+}
+
+fn faulty(faults: Vec<Fault>, texts: &[SourceText]) -> Failure {
+    let sources: Sources = texts
+        .iter()
+        .map(|text| (text.name.clone(), text.text.clone()))
+        .collect();
+    Failure::Faults { faults, sources }
+}

@@ -1,0 +1,184 @@
+//! The formats that have a schema, and the texts from which their shapes are taken.
+
+use std::path::Path;
+
+use base::shape::Shape;
+use base::{Fault, SourceText};
+use exam_plan::read::{ExamFormat, shape_of as exam_shape};
+use question_bank::read::{BankFormat, shape_of as bank_shape};
+
+/// A format with a schema of its own.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Format {
+    Bank(BankFormat),
+    Exam(ExamFormat),
+}
+
+impl Format {
+    pub const ALL: [Self; 7] = [
+        Self::Bank(BankFormat::Bank),
+        Self::Bank(BankFormat::Questions),
+        Self::Bank(BankFormat::Lexicon),
+        Self::Bank(BankFormat::Tree),
+        Self::Bank(BankFormat::Sample),
+        Self::Exam(ExamFormat::Plan),
+        Self::Exam(ExamFormat::Room),
+    ];
+    /// The schema's file name.
+    pub fn file(self) -> &'static str {
+        match self {
+            Self::Bank(BankFormat::Bank) => "bank.json",
+            Self::Bank(BankFormat::Questions) => "questions.json",
+            Self::Bank(BankFormat::Lexicon) => "lexicon.json",
+            Self::Bank(BankFormat::Tree) => "tree.json",
+            Self::Bank(BankFormat::Sample) => "sample.json",
+            Self::Exam(ExamFormat::Plan) => "plan.json",
+            Self::Exam(ExamFormat::Room) => "room.json",
+        }
+    }
+    /// What it describes.
+    pub fn title(self) -> &'static str {
+        match self {
+            Self::Bank(BankFormat::Bank) => "What a bank is called and which cells it has",
+            Self::Bank(BankFormat::Questions) => "Questions of a bank",
+            Self::Bank(BankFormat::Lexicon) => "Words for aroma and flavour",
+            Self::Bank(BankFormat::Tree) => "A tree of categories or regions",
+            Self::Bank(BankFormat::Sample) => "What is in a bottle",
+            Self::Exam(ExamFormat::Plan) => "What an exam consists of",
+            Self::Exam(ExamFormat::Room) => "Tables and seats",
+        }
+    }
+    /// The format of a file by its name, as a bank's or an exam's folder has it.
+    pub fn of(name: &str) -> Option<Self> {
+        let path = Path::new(name);
+        let folder = path
+            .parent()
+            .and_then(Path::file_name)
+            .and_then(|n| n.to_str());
+        let file = path.file_name()?.to_str()?;
+        match (folder, file) {
+            (_, "bank.yaml") => Some(Self::Bank(BankFormat::Bank)),
+            (_, "lexicon.yaml") => Some(Self::Bank(BankFormat::Lexicon)),
+            (_, "categories.yaml" | "regions.yaml") => Some(Self::Bank(BankFormat::Tree)),
+            (_, "plan.yaml" | "plan-with-everything.yaml") => Some(Self::Exam(ExamFormat::Plan)),
+            (_, "room.yaml") => Some(Self::Exam(ExamFormat::Room)),
+            (Some("questions"), _) if file.ends_with(".yaml") => {
+                Some(Self::Bank(BankFormat::Questions))
+            }
+            (Some("samples"), _) if file.ends_with(".yaml") => Some(Self::Bank(BankFormat::Sample)),
+            _ => None,
+        }
+    }
+    /// The shape that the reader asks for in one text.
+    pub fn shape(self, text: &SourceText) -> Result<Shape, Vec<Fault>> {
+        match self {
+            Self::Bank(format) => bank_shape(format, text),
+            Self::Exam(format) => exam_shape(format, text),
+        }
+    }
+    /// The rules of the faults that the reader finds in one text alone.
+    pub fn faults(self, text: &SourceText) -> Vec<&'static str> {
+        match self.shape(text) {
+            Ok(_) => Vec::new(),
+            Err(faults) => faults.iter().map(|fault| fault.rule).collect(),
+        }
+    }
+}
+
+/// The shipped YAML texts that have a format, by their path in the project.
+pub fn shipped() -> Vec<(Format, SourceText)> {
+    let mut found = Vec::new();
+    for top in ["question-banks", "examples"] {
+        gather(top, &mut found);
+    }
+    found.sort_by(|one, other| one.1.name.cmp(&other.1.name));
+    assert!(found.len() > 40, "{} texts", found.len());
+    found
+}
+
+fn gather(folder: &str, found: &mut Vec<(Format, SourceText)>) {
+    for entry in std::fs::read_dir(tests::top().join(folder)).unwrap() {
+        let entry = entry.unwrap();
+        let name = format!("{folder}/{}", entry.file_name().to_str().unwrap());
+        if entry.path().is_dir() {
+            gather(&name, found);
+        } else if name.ends_with(".yaml") {
+            let format = Format::of(&name).unwrap_or_else(|| panic!("{name} has no format"));
+            let text = std::fs::read_to_string(entry.path()).unwrap();
+            found.push((format, SourceText::new(&name, &text)));
+        }
+    }
+}
+
+/// The blocks of YAML in the two papers that explain the formats.
+pub fn blocks() -> Vec<(Format, SourceText)> {
+    let mut found = Vec::new();
+    for paper in ["question-banks/README.md", "examples/README.md"] {
+        let text = std::fs::read_to_string(tests::top().join(paper)).unwrap();
+        let mut block: Option<(String, String)> = None;
+        for line in text.lines() {
+            if let Some(name) = line.strip_prefix("```yaml ") {
+                block = Some((name.trim().to_owned(), String::new()));
+            } else if line.starts_with("```") {
+                if let Some((name, text)) = block.take() {
+                    let format = Format::of(&name).unwrap_or_else(|| panic!("{paper}: {name}"));
+                    found.push((format, SourceText::new(&name, &text)));
+                }
+            } else if let Some((_, text)) = &mut block {
+                text.push_str(line);
+                text.push('\n');
+            }
+        }
+    }
+    assert!(found.len() >= 8, "{} blocks", found.len());
+    found
+}
+
+/// What no shipped text holds: further ways of writing, so that every field is seen once.
+pub fn further() -> Vec<(Format, SourceText)> {
+    let plan = |rest: &str| {
+        let text = format!("title: T\ndate: 2027-03-18\nbank: ../bank\n{rest}");
+        let source = SourceText::new("further/plan.yaml", &text);
+        (Format::Exam(ExamFormat::Plan), source)
+    };
+    let one = "theory:\n  cells: { law: 1 }\n";
+    vec![
+        plan(&format!(
+            "{one}tasting:\n  samples: [a]\n  pour: {{ strength: bottle }}\npass: {{ rule: compensatory, total: 62.5, theory_weight: 40 }}\n"
+        )),
+        plan(&format!(
+            "{one}  pretest: 1\ntasting:\n  samples: [a]\n  ask:\n    age: {{ marks: 2, as: range }}\n"
+        )),
+    ]
+}
+
+/// All sound texts of one format.
+pub fn examples(format: Format) -> Vec<SourceText> {
+    blocks()
+        .into_iter()
+        .chain(further())
+        .chain(shipped())
+        .filter(|(of, _)| *of == format)
+        .map(|(_, text)| text)
+        .collect()
+}
+
+/// The shape of a format: what its reader asks for in any of the examples.
+pub fn shape(format: Format) -> Shape {
+    let mut shape = Shape::default();
+    for example in examples(format) {
+        let part = format.shape(&example).unwrap_or_else(|faults| {
+            panic!(
+                "{}: {}",
+                example.name,
+                faults
+                    .iter()
+                    .map(ToString::to_string)
+                    .collect::<Vec<_>>()
+                    .join("\n")
+            )
+        });
+        shape.merge(&part);
+    }
+    shape
+}
