@@ -141,8 +141,31 @@ pub fn further() -> Vec<(Format, SourceText)> {
         let source = SourceText::new("further/plan.yaml", &text);
         (Format::Exam(ExamFormat::Plan), source)
     };
+    let question = "questions:
+  - id: one
+    cell: law
+    level: recall
+    state: reviewed
+    reviewed_by: chief examiner
+    source: { work: Some law, clause: \"1\", evidence: read }
+    verified: 2026-11-25
+    anchor: true
+    practice_only: true
+    live: true
+    enemies: [two]
+    waive: [{ rule: L05, because: the full name is long }]
+    multiple_response:
+      stem: Which?
+      options: [{ text: a, key: true, why: w }, { text: b, why: w }]
+      rule: f1
+      keep_order: true
+";
     let one = "theory:\n  cells: { law: 1 }\n";
     vec![
+        (
+            Format::Bank(BankFormat::Questions),
+            SourceText::new("further/questions/q.yaml", question),
+        ),
         plan(&format!(
             "{one}tasting:\n  samples: [a]\n  pour: {{ strength: bottle }}\npass: {{ rule: compensatory, total: 62.5, theory_weight: 40 }}\n"
         )),

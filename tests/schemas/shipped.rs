@@ -7,19 +7,25 @@ const FOLDER: &str = "question-banks/schemas";
 
 #[test]
 fn every_field_that_a_reader_asks_for_is_shown_by_an_example() {
+    let mut holes = Vec::new();
     for format in Format::ALL {
-        let holes = shape(format).holes();
-        assert!(
-            holes.is_empty(),
-            "{}: no sound text shows {holes:?}; add one to the README of the format, or to `further`",
-            format.file()
+        let found = shape(format).holes();
+        holes.extend(
+            found
+                .into_iter()
+                .map(|hole| format!("{}: {hole}", format.file())),
         );
     }
+    assert!(
+        holes.is_empty(),
+        "no sound text shows these; add one to the README of the format, or to `further`:\n{}",
+        holes.join("\n")
+    );
 }
 
 #[test]
 fn the_shipped_schemas_are_those_of_the_readers() {
-    let mut stale = Vec::new();
+    let (mut stale, mut written) = (Vec::new(), Vec::new());
     for format in Format::ALL {
         let path = tests::top().join(FOLDER).join(format.file());
         let made = json_schema::text(format, &shape(format));
@@ -29,13 +35,14 @@ fn the_shipped_schemas_are_those_of_the_readers() {
             Err(_) => {
                 std::fs::create_dir_all(path.parent().unwrap()).unwrap();
                 std::fs::write(&path, made).unwrap();
-                panic!(
-                    "{} was missing and has been written: look at it, then commit it",
-                    format.file()
-                );
+                written.push(format.file());
             }
         }
     }
+    assert!(
+        written.is_empty(),
+        "{written:?} were missing and have been written: look at them, then commit them"
+    );
     assert!(
         stale.is_empty(),
         "{stale:?} in {FOLDER} are no longer what the readers ask for: delete them, run this test until it passes, commit"
