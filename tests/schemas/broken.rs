@@ -143,8 +143,8 @@ impl Change {
             Self::Number => Some("1"),
             Self::Huge => Some("99999999999999"),
             Self::Truth => Some("true"),
-            Self::List => Some("[zzz]"),
-            Self::Fields => Some("{ zzz: zzz }"),
+            Self::List => Some("[\"zzz\"]"),
+            Self::Fields => Some("{\"zzz\": \"zzz\"}"),
         }
     }
 }
@@ -163,7 +163,7 @@ fn gather(tree: &Tree, path: &mut Vec<usize>, places: &mut Vec<Vec<usize>>) {
     }
 }
 
-/// Writes a tree as YAML in one line, changed at one place.
+/// Writes a tree as JSON, which is YAML, changed at one place.
 struct Writer<'t> {
     source: &'t str,
     change: Change,
@@ -172,6 +172,12 @@ struct Writer<'t> {
 }
 
 impl Writer<'_> {
+    /// Parts the next entry from the one before.
+    fn part(&mut self) {
+        if !self.text.ends_with(['[', '{']) {
+            self.text.push_str(", ");
+        }
+    }
     /// Writes this tree; `place` leads on to what is changed, where that stands below.
     fn write(&mut self, tree: &Tree, place: Option<&[usize]>) {
         if let (Some([]), Some(value)) = (place, self.change.value()) {
@@ -184,7 +190,7 @@ impl Writer<'_> {
             Some(_) | None => None,
         };
         match &tree.value {
-            Value::Nothing => self.text.push('~'),
+            Value::Nothing => self.text.push_str("null"),
             Value::Truth(truth) => self.text.push_str(&truth.to_string()),
             Value::Number => self.text.push_str(self.source[tree.bytes.clone()].trim()),
             Value::Text(words) => self.text.push_str(&serde_json::to_string(words).unwrap()),
@@ -196,8 +202,8 @@ impl Writer<'_> {
                         self.changed = true;
                         continue;
                     }
+                    self.part();
                     self.write(item, place);
-                    self.text.push_str(", ");
                 }
                 self.text.push(']');
             }
@@ -214,10 +220,10 @@ impl Writer<'_> {
                         self.changed = true;
                         name.push_str("-z Z");
                     }
+                    self.part();
                     self.text.push_str(&serde_json::to_string(&name).unwrap());
                     self.text.push_str(": ");
                     self.write(&field.tree, place);
-                    self.text.push_str(", ");
                 }
                 self.text.push('}');
             }

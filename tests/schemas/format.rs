@@ -160,11 +160,29 @@ pub fn further() -> Vec<(Format, SourceText)> {
       rule: f1
       keep_order: true
 ";
-    let one = "theory:\n  cells: { law: 1 }\n";
+    let sample = "sample:
+  id: q
+  name: N
+  producer: P
+  category: rum
+  region: world
+  age: unknown
+  strength: 43
+  bottle: 700
+  allergens: [milk]
+  source: common practice
+  describe: Invented.
+  families_note: none
+";
+    let one = "theory:\n  cells: { law: 1, distillation: { judgement: 1 } }\n";
     vec![
         (
             Format::Bank(BankFormat::Questions),
             SourceText::new("further/questions/q.yaml", question),
+        ),
+        (
+            Format::Bank(BankFormat::Sample),
+            SourceText::new("further/samples/q.yaml", sample),
         ),
         plan(&format!(
             "{one}tasting:\n  samples: [a]\n  pour: {{ strength: bottle }}\npass: {{ rule: compensatory, total: 62.5, theory_weight: 40 }}\n"

@@ -59,6 +59,9 @@ pub fn separator_of(first_line: &str) -> Result<u8, Vec<char>> {
     }
 }
 
+/// The most columns of a table: what an exam of a hundred glasses would need, and room to spare.
+pub const MOST_COLUMNS: usize = 4096;
+
 impl<'t> Table<'t> {
     /// Reads a table.
     ///
@@ -124,6 +127,14 @@ impl<'t> Table<'t> {
             }
         }
         match header {
+            Some(header) if header.len() > MOST_COLUMNS => Err(Box::new(
+                Fault::new(
+                    "too-many-columns",
+                    source.place(offset..offset),
+                    format!("this table has {} columns", header.len()),
+                )
+                .allowed(format!("at most {MOST_COLUMNS}")),
+            )),
             Some(header) => Ok(Self {
                 source,
                 lines: place::Lines::of(whole),

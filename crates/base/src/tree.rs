@@ -118,6 +118,9 @@ fn plain_message(message: &str) -> String {
         Some(rest) => rest.split_once(": ").map_or(words, |(_, after)| after),
         None => words,
     };
+    if words.contains("recursion limit") || words.contains("max_depth") {
+        return format!("this is nested deeper than any format needs, which is {DEEPEST} levels");
+    }
     format!("this is no valid YAML: {words}")
 }
 

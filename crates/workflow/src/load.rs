@@ -6,7 +6,7 @@ use exam_plan::{Exam, Room};
 use question_bank::Bank;
 use question_bank::read::{read_bank, read_samples};
 
-use crate::texts::Texts;
+use crate::texts::{Texts, bank_named_by};
 
 /// A checked exam, if there are no faults.
 pub fn exam(texts: &Texts, faults: &mut Vec<Fault>) -> Option<Exam> {
@@ -40,6 +40,10 @@ pub fn exam(texts: &Texts, faults: &mut Vec<Fault>) -> Option<Exam> {
         Some(text) => read_room(text).collect_into(faults),
         None => Some(Room::default()),
     };
+    // A plan that cannot be read names no bank: its files are not missing, they were not looked for.
+    if plan.is_none() && texts.get("bank/bank.yaml").is_none() && named_bank(texts).is_none() {
+        return None;
+    }
     let bank = bank(texts, faults)?;
     let own_samples = read_samples(
         &texts.samples("samples/"),
@@ -67,6 +71,11 @@ pub fn exam(texts: &Texts, faults: &mut Vec<Fault>) -> Option<Exam> {
     let sound = found.iter().all(Fault::is_weakness);
     faults.extend(found);
     sound.then_some(exam)
+}
+
+/// The bank that the plan names, where it can be read so far.
+fn named_bank(texts: &Texts) -> Option<std::path::PathBuf> {
+    bank_named_by(texts.get("plan.yaml")?)
 }
 
 /// A checked bank, if there are no faults.

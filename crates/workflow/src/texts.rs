@@ -277,7 +277,7 @@ pub fn read_text(
 }
 
 /// The folder of the bank as a plan names it, if the plan can be read so far.
-fn bank_named_by(plan: &SourceText) -> Option<PathBuf> {
+pub(crate) fn bank_named_by(plan: &SourceText) -> Option<PathBuf> {
     let tree = base::tree::read_tree(plan).ok()?;
     let mut walk = base::walk::Walk::new(plan);
     let mut fields = walk.fields(&tree, "a plan")?;

@@ -69,38 +69,30 @@ fn one(question: &Question, cell: &str) -> String {
 
 /// What is right and why, a line each.
 fn key(kind: &QuestionKind) -> Vec<String> {
-    let choice = |options: &[crate::question_kind::AnswerOption]| -> Vec<String> {
-        options
+    let shape = kind.shape();
+    let mut lines: Vec<String> = match &shape {
+        Shape::Choice { options, .. } => options
             .iter()
             .map(|option| {
                 let mark = if option.key { "right" } else { "wrong" };
                 format!("- {mark}: {} ({})", option.text, option.why)
             })
-            .collect()
+            .collect(),
+        Shape::Number { .. }
+        | Shape::Order { .. }
+        | Shape::Columns { .. }
+        | Shape::Words { .. }
+        | Shape::Space { .. } => vec![
+            format!("- right: {}", shape.key_in_words()),
+            format!("- why: {}", kind.why()),
+        ],
     };
-    let shape = kind.shape();
-    let mut lines = match &shape {
-        // An option's reason stands beside it.
-        Shape::Choice { options, .. } => return choice(options),
-        Shape::Order { steps } => {
-            let steps = steps.iter().enumerate();
-            steps
-                .map(|(n, step)| format!("{}. {step}", n + 1))
-                .collect()
-        }
-        Shape::Columns { left, right } => {
-            let pairs = left.iter().zip(right);
-            let beyond = right.iter().skip(left.len());
-            pairs
-                .map(|(left, right)| format!("- {left}: {right}"))
-                .chain(beyond.map(|text| format!("- matches nothing: {text}")))
-                .collect()
-        }
-        Shape::Number { .. } | Shape::Words { .. } | Shape::Space { .. } => {
-            vec![format!("- right: {}", shape.key_in_words())]
-        }
-    };
-    lines.push(format!("- why: {}", kind.why()));
+    if matches!(kind, QuestionKind::Variant(_)) {
+        lines.insert(
+            0,
+            "- with the numbers of one drawing, as an example:".to_owned(),
+        );
+    }
     lines
 }
 

@@ -14,7 +14,7 @@ use crate::question_kind::QuestionKind;
 use crate::read::read_question_text;
 
 /// The kinds that fit into a row, each with the columns it uses.
-const KINDS: [(&str, &[&str]); 5] = [
+const KINDS: [(&str, &[&str]); 6] = [
     ("best_answer", &["keep_order", "option", "key"]),
     (
         "multiple_response",
@@ -26,6 +26,7 @@ const KINDS: [(&str, &[&str]); 5] = [
     ),
     ("ordering", &["rule", "why", "option"]),
     ("short_answer", &["answer", "why"]),
+    ("list", &["answer", "wanted", "why"]),
 ];
 
 /// The columns that must stand, and whose cells are never empty.
@@ -201,6 +202,7 @@ impl Text<'_> {
             let before = format!("      {column}: ");
             match column {
                 "answer" if name == "short_answer" => self.forms(row),
+                "answer" if name == "list" => self.entries(row),
                 "answer" | "tolerance" | "half_within" | "wanted" => {
                     self.field(row, column, &before, number);
                 }
@@ -232,6 +234,26 @@ impl Text<'_> {
             } else {
                 self.line(&format!("        - {}", scalar(&text)), &bytes);
             }
+        }
+    }
+
+    /// The right answers of a list: one a line, each with its forms.
+    fn entries(&mut self, row: &Row) {
+        let (text, bytes) = self.cell(row, "answer");
+        let entries: Vec<&str> = text.lines().filter(|l| !l.trim().is_empty()).collect();
+        if entries.is_empty() {
+            self.line("      accept: []", &bytes);
+            return;
+        }
+        self.line("      accept:", &bytes);
+        for entry in entries {
+            let forms: Vec<String> = entry
+                .split(BETWEEN_FORMS)
+                .map(str::trim)
+                .filter(|form| !form.is_empty())
+                .map(scalar)
+                .collect();
+            self.line(&format!("        - [{}]", forms.join(", ")), &bytes);
         }
     }
 
@@ -413,6 +435,7 @@ three,short_answer,law,recall,draft,W,read,2026-11-25,,rum; ron,ml,,So.,a
                 format!("numeric: {{ stem: {}, answer: {number}, unit: {}, tolerance: 0.5, half_within: 1.25, why: {} }}", scalar(&stem), scalar(&unit), scalar(&why)),
                 format!("ordering: {{ stem: {}, steps: [{}], rule: footrule, why: {} }}", scalar(&stem), steps.join(", "), scalar(&why)),
                 format!("short_answer: {{ stem: {}, accept: [{}], why: {} }}", scalar(&stem), forms.join(", ").replace("\\n", ""), scalar(&why)),
+                format!("list: {{ stem: {}, wanted: 2, accept: [{}], why: {} }}", scalar(&stem), forms.join(", ").replace("\\n", ""), scalar(&why)),
             ] {
                 let yaml = text_of(&kind);
                 if read_one_question(&yaml).1.is_empty() {

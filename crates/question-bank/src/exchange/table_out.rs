@@ -160,8 +160,16 @@ fn kind_cells(kind: &QuestionKind, row: &mut Row) -> Result<(), String> {
             row.insert("answer", forms(&kind.accept)?);
             row.insert("why", kind.why.clone());
         }
-        // A kind fits into a row when an arm above says how; until then it is left out and told.
-        other => return Err(format!("{} does not fit into a row", other.name())),
+        QuestionKind::List(kind) => {
+            let entries: Result<Vec<String>, String> =
+                kind.accept.iter().map(|entry| forms(entry)).collect();
+            row.insert("answer", entries?.join("\n"));
+            row.insert("wanted", kind.wanted.to_string());
+            row.insert("why", kind.why.clone());
+        }
+        QuestionKind::Matching(_) | QuestionKind::Variant(_) | QuestionKind::Essay(_) => {
+            return Err(format!("{} does not fit into a row", kind.name()));
+        }
     }
     Ok(())
 }

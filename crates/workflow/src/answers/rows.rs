@@ -93,6 +93,12 @@ impl Rows {
                         .hint("is a double quote before this place never closed?")));
                 }
             }
+            if self.record.len() > base::table::MOST_COLUMNS {
+                self.at_end = true;
+                let what = format!("this row has {} columns", self.record.len());
+                return Some(Err(Fault::new("too-many-columns", self.place(), what)
+                    .allowed(format!("at most {}", base::table::MOST_COLUMNS))));
+            }
             if self
                 .record
                 .iter()
