@@ -200,6 +200,7 @@ fn bank_of(questions: &str) -> Bank {
     let text = |name: &str, text: &str| SourceText::new(name, text);
     let shown = |name: &str| text(name, block(name));
     let read = read_bank(&BankTexts {
+        calibration: None,
         bank: shown("bank.yaml"),
         lexicon: shown("lexicon.yaml"),
         categories: shown("categories.yaml"),
