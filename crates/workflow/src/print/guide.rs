@@ -234,7 +234,8 @@ fn key_for_markers(shape: &Shape<'_>) -> String {
     let mut key = shape.key_in_words();
     if let Shape::Number { mistakes, .. } = shape {
         for mistake in *mistakes {
-            key.push_str(&format!("; {:.2}: {}", mistake.value, mistake.why));
+            let why = mistake.why.trim_end_matches('.');
+            key.push_str(&format!("; {:.2}: {why}", mistake.value));
         }
     }
     key

@@ -158,7 +158,7 @@ fn faults_are_told_with_what_is_allowed() {
         faults_of(&text("\n      apart: 1000")),
         ["too-few-drawings"]
     );
-    assert_eq!(faults_of("variant: { stem: a }").len(), 7);
+    assert_eq!(faults_of("variant: { stem: a }").len(), 6);
 }
 
 #[test]
