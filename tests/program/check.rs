@@ -34,7 +34,7 @@ fn the_shipped_bank_is_sound_and_shows_itself_as_a_table() {
     for words in [
         "Law and labels",
         "operational",
-        "R recall, A application, J judgement",
+        "R recall ",
         "lasts",
         "best_answer",
         "█",

@@ -59,10 +59,12 @@ fn cells(table: &BankTable, cover: &[CoverLine], width: usize) -> String {
     let (used, unused): (Vec<ReviewState>, Vec<ReviewState>) = ReviewState::ALL
         .into_iter()
         .partition(|state| table.counts.contains_key(state));
-    // Three numbers a state, as wide as the largest sum.
-    let largest = ReviewState::ALL
-        .into_iter()
-        .flat_map(|state| Level::ALL.map(|level| at(&table.counts, state, level)))
+    // Three numbers a state, as wide as the largest of them in any cell.
+    let largest = table
+        .cells
+        .iter()
+        .flat_map(|line| line.counts.values().flat_map(|levels| levels.values()))
+        .copied()
         .max()
         .unwrap_or(0);
     let figure = largest.to_string().len().max(2);
@@ -116,8 +118,22 @@ fn cells(table: &BankTable, cover: &[CoverLine], width: usize) -> String {
         lines.push(row(&line.cell, &line.counts, line.questions, last));
     }
     lines.push(rule);
-    lines.push(row("in all", &table.counts, table.questions, ""));
-    lines.push("R recall, A application, J judgement".to_owned());
+    let mut sums = left("in all", name);
+    for (state, width) in used.iter().zip(&widths) {
+        let levels = table.counts.get(state).into_iter();
+        let sum: usize = levels.flat_map(|levels| levels.values()).sum();
+        sums.push_str(&format!("  {}", right(&sum.to_string(), *width)));
+    }
+    sums.push_str(&format!("  {}", right(&table.questions.to_string(), all)));
+    lines.push(sums);
+    let of_level = |level: Level| -> usize {
+        let states = table.counts.values();
+        states.filter_map(|levels| levels.get(&level)).sum()
+    };
+    let [recall, application, judgement] = Level::ALL.map(of_level);
+    lines.push(format!(
+        "R recall {recall}, A application {application}, J judgement {judgement}"
+    ));
     if !unused.is_empty() {
         let words: Vec<&str> = unused.iter().map(|state| state.word()).collect();
         lines.push(format!("no question is {}", words.join(" or ")));
@@ -156,11 +172,11 @@ fn what_lasts_means(cover: &[CoverLine]) -> Option<String> {
         .all(|line| (line.takes, line.kept) == (first.takes, first.kept));
     Some(if alike {
         format!(
-            "lasts: so many exams, when each takes {} of a cell, {} of them from the exam before",
+            "lasts: exams, each taking {} of a cell, {} of them from the exam before",
             first.takes, first.kept
         )
     } else {
-        "lasts: so many exams as this plan draws, with its planned overlap".to_owned()
+        "lasts: exams as this plan draws them, with its planned overlap".to_owned()
     })
 }
 
