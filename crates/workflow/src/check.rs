@@ -7,7 +7,7 @@ use assembler::Sitting;
 use base::{ExamSeed, Fault, QuestionId};
 use exam_plan::Exam;
 use question_bank::check::{ProposedEnemies, check_sources, examine, key_balance};
-use question_bank::{Bank, Question, QuestionKind};
+use question_bank::{Bank, Question, Shape};
 use serde::Serialize;
 
 use crate::bank_table::{BankTable, bank_table};
@@ -267,10 +267,11 @@ fn form_lines(bank: &Bank, sitting: &Sitting) -> Vec<FormLine> {
 
 /// The place of a best-answer question's key among its options as written.
 fn key_place(question: &Question) -> Option<usize> {
-    let QuestionKind::BestAnswer(kind) = &question.kind else {
+    let Shape::Choice { options, one: true } = question.kind.shape() else {
         return None;
     };
-    kind.options.iter().position(|option| option.key)
+    let drawn = question.kind.drawings(1).is_some();
+    options.iter().position(|option| option.key && !drawn)
 }
 
 fn panel_line(sample: &question_bank::SampleRecord, threshold: f64) -> PanelLine {

@@ -8,8 +8,8 @@ use std::collections::BTreeMap;
 
 use base::Fault;
 
+use super::choice::choice;
 use crate::question::Question;
-use crate::question_kind::QuestionKind;
 
 const ADVISED: usize = 3;
 const ENOUGH_TO_SAY: usize = 30;
@@ -19,10 +19,10 @@ pub(super) fn find<'q>(questions: &[&'q Question]) -> Vec<(&'q Question, Fault)>
     let numbers: Vec<(&Question, usize)> = questions
         .iter()
         .filter_map(|question| {
-            let QuestionKind::BestAnswer(kind) = &question.kind else {
-                return None;
-            };
-            Some((*question, kind.options.len()))
+            let choice = choice(question).filter(|choice| choice.only_key.is_some())?;
+            // The options of drawn numbers are as many as there are known mistakes.
+            let drawn = question.kind.drawings(1).is_some();
+            (!drawn).then(|| (*question, choice.options.len()))
         })
         .collect();
     let mut counts: BTreeMap<usize, usize> = BTreeMap::new();
