@@ -87,7 +87,7 @@ fn key(kind: &QuestionKind) -> Vec<String> {
             format!("- why: {}", kind.why()),
         ],
     };
-    if matches!(kind, QuestionKind::Variant(_)) {
+    if kind.drawings(1).is_some() {
         lines.insert(
             0,
             "- with the numbers of one drawing, as an example:".to_owned(),
