@@ -28,5 +28,6 @@ mod practice;
 mod question_kinds;
 mod same_bytes;
 mod shipped_bank;
+mod standards;
 mod whole_way;
 mod word_phrases;

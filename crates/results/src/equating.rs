@@ -3,6 +3,9 @@
 //! The advisor of crate statistics says which way to take first and why; a way that the numbers do
 //! not carry is refused by name with the smallest number that would do.
 
+mod resampled;
+
+use resampled::resampled;
 use serde::Serialize;
 use statistics::equating::advice::{Advice, EquatingMethod, advice};
 use statistics::equating::anchor_group::AnchorGroup;
@@ -22,9 +25,7 @@ use statistics::equating::score_distribution::ScoreDistribution;
 use statistics::equating::synthetic_population::PopulationWeight;
 use statistics::equating::tucker::tucker;
 use statistics::sums::{Divisor, mean, variance};
-use statistics::{Confidence, RandomInput, Refusal};
-
-use crate::resampling::Resampling;
+use statistics::{Confidence, Refusal};
 
 /// The marks of one form.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -199,9 +200,6 @@ pub struct NotEquated {
     /// What would do.
     pub instead: String,
 }
-
-/// Resamples of each group.
-const RESAMPLES: usize = 300;
 
 /// Equates form `x` to form `y`, by the way asked for, or the one the numbers carry.
 ///
@@ -454,48 +452,6 @@ fn errors(
             None,
             "refused: more than one resample in twenty gave no equating",
         ),
-    }
-}
-
-/// Standard deviation of each equivalent over resampled groups.
-fn resampled(
-    way: Way,
-    x: &FormMarks,
-    y: &FormMarks,
-    place: AnchorPlace,
-    marks: usize,
-) -> Option<Vec<f64>> {
-    let mut random = Resampling::new();
-    let mut tables: Vec<Vec<f64>> = Vec::with_capacity(RESAMPLES);
-    for _ in 0..RESAMPLES {
-        let (one, other) = (drawn(x, &mut random), drawn(y, &mut random));
-        let made = Groups::of(&one, &other).and_then(|groups| convert(way, &groups, place));
-        tables.extend(made);
-    }
-    if tables.len() * 20 < RESAMPLES * 19 {
-        return None;
-    }
-    (0..marks)
-        .map(|mark| {
-            let at: Vec<f64> = tables.iter().filter_map(|t| t.get(mark).copied()).collect();
-            variance(&at, Divisor::CountLessOne).ok().map(f64::sqrt)
-        })
-        .collect()
-}
-
-fn drawn(form: &FormMarks, random: &mut Resampling) -> FormMarks {
-    let n = u32::try_from(form.totals.len()).unwrap_or(u32::MAX);
-    let places: Vec<usize> = (0..n).map(|_| random.below(n) as usize).collect();
-    let at = |list: &Vec<usize>| {
-        places
-            .iter()
-            .filter_map(|p| list.get(*p).copied())
-            .collect()
-    };
-    FormMarks {
-        totals: at(&form.totals),
-        anchors: form.anchors.as_ref().map(at),
-        ..form.clone()
     }
 }
 

@@ -133,6 +133,7 @@ pub fn read_tables(
             Err(fault) => faults.push(*fault),
         }
     }
+    let mut sound = tables.len() == paths.len() && (options.key.is_none() || key.is_some());
     for (number, table) in tables.iter().enumerate() {
         let name = if tables.len() > 1 {
             paths.get(number).map_or_else(String::new, |p| stem(p))
@@ -141,10 +142,13 @@ pub fn read_tables(
         };
         if let Some(columns) = Columns::of(table, options, &mut faults) {
             rows_of(table, number, &columns, &name, &mut raw, &mut faults);
+        } else {
+            sound = false;
         }
     }
     let mut read = ReadTables::default();
-    if faults.is_empty() {
+    // Rows without a candidate do not hide what is wrong with the others.
+    if sound {
         read = resolve::resolve(&raw, &tables, key.as_ref(), options, &mut faults);
     }
     if faults.iter().any(|fault| !fault.is_weakness()) {

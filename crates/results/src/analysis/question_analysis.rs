@@ -122,14 +122,19 @@ fn discrimination(marks: &[f64], rest: &[f64]) -> Result<Correlation, Refusal> {
     correlation(marks, rest, LEVEL)
 }
 
+/// See [`upper_lower`].
+const GRID: f64 = 1_099_511_627_776.0;
+
 /// D in shares of the question's marks, by the share of all marks.
 fn upper_lower(marks: &[f64], full: f64, whole: &[f64]) -> Result<f64, Refusal> {
     let rows: Vec<[f64; 2]> = marks
         .iter()
         .zip(whole)
         .map(|(mark, share)| {
-            let mark = mark / full;
-            [mark, share - mark]
+            // On a grid of 2⁻⁴⁰ sums are exact, so that equal totals stay ties.
+            let on_grid = |value: f64| (value * GRID).round() / GRID;
+            let mark = on_grid(mark / full);
+            [mark, on_grid(*share) - mark]
         })
         .collect();
     let made = upper_lower_groups(&ScoreTable::new(&rows)?)?;
