@@ -61,7 +61,7 @@ pub const NEEDS: [SmallestNumber; 15] = [
         Need::Reliability,
         "reliability of a form (alpha)",
         5,
-        "tests/benches/simulations.md: the interval covers from 5 on, though it is wide",
+        "common practice: below five the interval spans most of the scale",
         "pool sittings by form",
     ),
     row(
@@ -75,7 +75,7 @@ pub const NEEDS: [SmallestNumber; 15] = [
         Need::Shrinkage,
         "difficulties drawn towards each other",
         10,
-        "tests/benches/simulations.md: less error than raw shares from 10 on",
+        "common practice: a spread of questions needs answers enough to show above chance",
         "the raw share with its interval",
     ),
     row(
