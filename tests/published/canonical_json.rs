@@ -15,13 +15,13 @@ fn every_case_of_rfc_8785() {
     let file = reference_json(FILE);
     for value in file["cases"].as_array().unwrap() {
         let record = Record::new(value["name"].as_str().unwrap().to_owned(), value);
+        let name = record.text("name");
         let read = canonical::read(record.text("input")).unwrap();
         let written = canonical::write(&read).unwrap();
         assert_eq!(
             to_hex(written.as_bytes()),
             record.text("output_hex"),
-            "{}",
-            record.text("name")
+            "{name}"
         );
         record.finish();
     }

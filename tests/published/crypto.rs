@@ -57,6 +57,7 @@ fn hkdf_of_rfc_5869() {
             bytes(&case, "salt"),
             bytes(&case, "info"),
         );
+        assert!(case.text("name").starts_with("A."));
         let (extracted, _) = Hkdf::<Sha256>::extract(Some(&salt), &secret);
         assert_eq!(
             to_hex(&extracted),

@@ -123,13 +123,8 @@ fn every_inclusion_probe() {
             ),
             _ => false,
         };
-        assert_eq!(
-            record.value("valid").as_bool(),
-            Some(holds),
-            "{}: {}",
-            record.text("file"),
-            record.text("desc")
-        );
+        let place = format!("{}: {}", record.text("file"), record.text("desc"));
+        assert_eq!(record.value("valid").as_bool(), Some(holds), "{place}");
         valid += usize::from(holds);
         record.finish();
     }
@@ -156,13 +151,8 @@ fn every_consistency_probe() {
             ),
             _ => false,
         };
-        assert_eq!(
-            record.value("valid").as_bool(),
-            Some(holds),
-            "{}: {}",
-            record.text("file"),
-            record.text("desc")
-        );
+        let place = format!("{}: {}", record.text("file"), record.text("desc"));
+        assert_eq!(record.value("valid").as_bool(), Some(holds), "{place}");
         valid += usize::from(holds);
         record.finish();
     }

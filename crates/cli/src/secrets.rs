@@ -1,6 +1,7 @@
 //! Takes a secret from a person: by prompt, from a file, or from the environment; never from the
 //! command line, where others can read it.
 
+use std::io::IsTerminal;
 use std::path::Path;
 
 use anyhow::Result;
@@ -21,13 +22,17 @@ pub(crate) fn passphrase(
     if let Ok(text) = std::env::var(VARIABLE) {
         return Ok(Secret::new(text));
     }
+    let nobody = |why: &str| Failure::Refused {
+        what: format!("no passphrase can be asked for here: {why}"),
+        hint: format!("name a file with --passphrase-file, or set {VARIABLE}"),
+    };
+    if !std::io::stdin().is_terminal() {
+        return Err(nobody("nobody sits at the input").into());
+    }
     let ask = |prompt: &str| {
         rpassword::prompt_password(prompt)
             .map(Secret::new)
-            .map_err(|error| Failure::Refused {
-                what: format!("no passphrase can be asked for here: {error}"),
-                hint: format!("name a file with --passphrase-file, or set {VARIABLE}"),
-            })
+            .map_err(|error| nobody(&error.to_string()))
     };
     let first = ask("Passphrase: ")?;
     if twice && ask("Again: ")?.look() != first.look() {

@@ -259,7 +259,11 @@ pub(crate) fn is_ours(connection: &Connection, path: &Path) -> Result<(), Regist
     };
     let id: i32 = connection
         .pragma_query_value(None, "application_id", |row| row.get(0))
-        .map_err(|error| not_ours(error.to_string()))?;
+        .map_err(|error| match RegisterError::from(error) {
+            // Nothing is said of the file where the disk does not let it be opened.
+            held @ (RegisterError::CannotWrite(_) | RegisterError::Busy) => held,
+            other => not_ours(other.to_string()),
+        })?;
     if id != schema::APPLICATION_ID {
         return Err(not_ours("it was not made by this program".to_owned()));
     }

@@ -1,11 +1,15 @@
 //! A secret shared out among custodians: any `k` of `n` give it back, fewer learn nothing.
 //!
 //! Shamir 1979, byte by byte over the field of 256 elements with the polynomial of AES; a share is
-//! the custodian's number (1 to 255) and one byte for each byte of the secret.
+//! the custodian's number (1 to 255) and one byte for each byte of the secret. The arithmetic stands
+//! here, since the library at hand (blahaj, whose type of a share is used) works in another field and does
+//! not meet the published vectors
+//! (`tests/published/crypto.rs`).
 
 use std::fmt::Write;
 
-use blahaj::Sharks;
+use rand::TryRng;
+use rand::rngs::SysRng;
 use sha2::{Digest, Sha256};
 use zeroize::Zeroizing;
 
@@ -116,15 +120,30 @@ pub fn split(secret: &[u8], needed: u8, made: u8) -> Result<Vec<Share>, BadShare
     if needed < 2 || needed > made {
         return bad("at least two custodians are needed, and no more than there are");
     }
-    Ok(Sharks(needed)
-        .dealer(secret)
-        .take(usize::from(made))
-        .map(|share| Share {
+    // One polynomial for each byte: the byte itself, then random coefficients.
+    let degree = usize::from(needed) - 1;
+    let mut random = Zeroizing::new(vec![0; secret.len() * degree]);
+    SysRng
+        .try_fill_bytes(&mut random)
+        .map_err(|why| BadShare(format!("the machine gives no random numbers: {why}")))?;
+    let share = |number: u8| {
+        let values = secret
+            .iter()
+            .zip(random.chunks(degree))
+            .map(|(byte, coefficients)| {
+                let higher = coefficients.iter().rev();
+                add(
+                    *byte,
+                    times(number, higher.fold(0, |sum, c| add(*c, times(number, sum)))),
+                )
+            });
+        Share {
             needed,
             made,
-            bytes: Zeroizing::new(Vec::from(&share)),
-        })
-        .collect())
+            bytes: Zeroizing::new(std::iter::once(number).chain(values).collect()),
+        }
+    };
+    Ok((1..=made).map(share).collect())
 }
 
 /// The secret from `needed` shares, each a number and the bytes after it.
@@ -132,21 +151,73 @@ pub fn split(secret: &[u8], needed: u8, made: u8) -> Result<Vec<Share>, BadShare
 /// # Errors
 /// When they are too few or do not belong together.
 pub fn recombine<S: AsRef<[u8]>>(shares: &[S], needed: u8) -> Result<Zeroizing<Vec<u8>>, BadShare> {
-    let read: Result<Vec<blahaj::Share>, _> = shares
-        .iter()
-        .map(|bytes| blahaj::Share::try_from(bytes.as_ref()))
-        .collect();
-    let read = read.map_err(|why| BadShare(why.to_owned()))?;
-    if read
-        .iter()
-        .any(|share| Vec::from(share).first() == Some(&0))
-    {
-        return bad("a share numbered 0 is none");
+    let mut read: Vec<(u8, Zeroizing<Vec<u8>>)> = Vec::new();
+    for share in shares {
+        // The library's type of a share wipes itself from memory when it is done with.
+        let share = blahaj::Share::try_from(share.as_ref());
+        let share = share.map_err(|why| BadShare(why.to_owned()))?;
+        let bytes = Zeroizing::new(Vec::from(&share));
+        match bytes.as_slice() {
+            [] | [0, ..] => return bad("a share numbered 0 is none"),
+            [number, values @ ..] => {
+                if !read.iter().any(|(other, _)| other == number) {
+                    read.push((*number, Zeroizing::new(values.to_vec())));
+                }
+            }
+        }
     }
-    Sharks(needed)
-        .recover(&read)
-        .map(Zeroizing::new)
-        .map_err(|why| BadShare(format!("{why} ({} of {needed} given)", shares.len())))
+    read.truncate(usize::from(needed));
+    let length = read.first().map_or(0, |(_, values)| values.len());
+    if read.len() < usize::from(needed) {
+        let given = read.len();
+        return bad(&format!(
+            "{given} different shares are too few, {needed} are needed"
+        ));
+    }
+    if length == 0 || read.iter().any(|(_, values)| values.len() != length) {
+        return bad("these shares do not belong together");
+    }
+    // The value at 0 of the polynomial through all points (Lagrange).
+    let mut secret = Zeroizing::new(vec![0; length]);
+    for (number, values) in &read {
+        let others = read.iter().filter(|(other, _)| other != number);
+        let weight = others.fold(1, |product, (other, _)| {
+            times(product, times(*other, inverse(add(*other, *number))))
+        });
+        for (byte, value) in secret.iter_mut().zip(values.iter()) {
+            *byte = add(*byte, times(weight, *value));
+        }
+    }
+    Ok(secret)
+}
+
+/// The sum in the field, and the difference.
+const fn add(a: u8, b: u8) -> u8 {
+    a ^ b
+}
+
+/// The product in the field of 256 elements with the polynomial of AES (FIPS 197, 4.2).
+const fn times(a: u8, b: u8) -> u8 {
+    let (mut a, mut b, mut product) = (a, b, 0);
+    while b > 0 {
+        product ^= a * (b & 1);
+        a = (a << 1) ^ (0x1b * (a >> 7));
+        b >>= 1;
+    }
+    product
+}
+
+/// What gives 1 in a product: the 254th power.
+const fn inverse(a: u8) -> u8 {
+    let (mut power, mut left, mut square) = (1, 254_u8, a);
+    while left > 0 {
+        if left & 1 == 1 {
+            power = times(power, square);
+        }
+        square = times(square, square);
+        left >>= 1;
+    }
+    power
 }
 
 impl AsRef<[u8]> for Share {
@@ -176,6 +247,15 @@ mod tests {
         let doubled = [again[0].clone(), again[0].clone(), again[1].clone()];
         assert!(recombine(&doubled, 3).is_err());
         assert!(split(b"x", 1, 5).is_err() && split(b"x", 4, 3).is_err());
+    }
+
+    #[test]
+    fn the_field_is_that_of_aes() {
+        // FIPS 197, 4.2.
+        assert_eq!((times(0x57, 0x83), times(0x57, 0x13)), (0xc1, 0xfe));
+        for a in 1..=255 {
+            assert_eq!(times(a, inverse(a)), 1);
+        }
     }
 
     #[test]
