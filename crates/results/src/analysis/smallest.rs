@@ -108,7 +108,7 @@ pub const NEEDS: [SmallestNumber; 15] = [
     ),
     row(
         Need::Decisions,
-        "how often a second sitting would decide alike (Livingston and Lewis)",
+        "consistency of decisions at the cut (Livingston and Lewis)",
         30,
         "common practice: four moments of fewer scores are noise",
         "the candidates within one error of measurement of the cut, by number",
@@ -136,7 +136,7 @@ pub const NEEDS: [SmallestNumber; 15] = [
     ),
     row(
         Need::Fairness,
-        "whether two groups of equal ability are treated alike",
+        "comparison of two groups of equal ability, question by question",
         100,
         "50 in each group; 200 are wanted (common practice, no source)",
         "a reader from each group goes through the questions",
