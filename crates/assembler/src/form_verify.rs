@@ -7,7 +7,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use base::{CellId, QuestionId};
 use exam_plan::plan::{NearBest, TheoryPart, Wanted};
 use question_bank::question::Level;
-use question_bank::{Bank, Question, QuestionKind, ReviewState};
+use question_bank::{Bank, Question, ReviewState, Shape};
 
 use crate::form_draw::DrawnForm;
 
@@ -99,9 +99,11 @@ fn one_form(
         {
             lately += 1;
         }
-        if let (true, QuestionKind::BestAnswer(best)) = (*counted, &question.kind)
-            && best.keep_order
-            && let Some(key) = best.options.iter().position(|option| option.key)
+        if let (true, Shape::Choice { options, one: true }) = (*counted, question.kind.shape())
+            && question.kind.keeps_order()
+            // Where numbers are drawn, the place of the key is drawn with them.
+            && question.kind.drawings(1).is_none()
+            && let Some(key) = options.iter().position(|option| option.key)
         {
             *letters.entry(key).or_default() += 1;
         }

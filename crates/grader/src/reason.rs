@@ -9,7 +9,7 @@ use base::Marks;
 use question_bank::question_kind::{MultipleResponseRule, OrderingRule};
 
 use crate::award::Outcome;
-use crate::theory_rule::multiple_response::Choice;
+use crate::theory_rule::Choice;
 
 mod descriptors;
 #[cfg(test)]

@@ -16,6 +16,9 @@ pub mod ordering;
 pub mod short_answer;
 pub mod variant;
 
+pub use multiple_response::Choice;
+pub use numeric::{Wanted, mark_number};
+
 /// What every kind of question answers about its marking.
 pub trait TheoryRule {
     /// Marks an answer that is not blank.

@@ -6,7 +6,7 @@
 use base::Marks;
 
 use crate::award::Outcome;
-use crate::theory_rule::numeric::{Wanted, mark_number};
+use crate::theory_rule::{Wanted, mark_number};
 
 /// The rule's stable name.
 pub const RULE: &str = "strength tolerance";

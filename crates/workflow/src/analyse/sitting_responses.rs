@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use exam_plan::plan::Join;
 use grader::{Award, Item};
-use question_bank::QuestionKind;
+use question_bank::Shape;
 use question_bank::printed_order::place_of;
 use results::analysis::{
     Answer, AskedQuestion, CandidateAnswers, Responses, SampleWords, sample_words,
@@ -158,13 +158,18 @@ fn theory_answer(drawn: &DrawnSitting, form: &str, award: &Award) -> OneAnswer {
     };
     let known = drawn.exam.bank.questions.get(id);
     let (mut options, mut key, mut chosen) = (Vec::new(), None, None);
-    if let Some(QuestionKind::BestAnswer(kind)) = known.map(|q| &q.kind) {
-        options = kind
-            .options
+    // Where numbers are drawn, options differ from form to form and are not counted together.
+    let whole = known.filter(|question| question.kind.drawings(1).is_none());
+    if let Some(Shape::Choice {
+        options: all,
+        one: true,
+    }) = whole.map(|q| q.kind.shape())
+    {
+        options = all
             .iter()
             .map(|option| base::walk::shortened(&option.text))
             .collect();
-        key = kind.options.iter().position(|option| option.key);
+        key = all.iter().position(|option| option.key);
         // The letter was printed on this candidate's form; the option is the one in the bank.
         let mut letters = award.answer.trim().chars();
         if let (Some(letter), None) = (letters.next(), letters.next()) {
