@@ -42,9 +42,7 @@ fn parse(text: &str) -> Option<LabelGrid> {
     let (head, places) = text.trim().split_once('@')?;
     let mut head_parts = head.split('-');
     let paper_word = head_parts.next()?;
-    let paper = Paper::ALL
-        .into_iter()
-        .find(|paper| paper.to_string() == paper_word)?;
+    let paper = Paper::named(paper_word)?;
     let (columns, rows) = head_parts.next()?.split_once('x')?;
     let (width, height) = head_parts.next()?.split_once('x')?;
     if head_parts.next().is_some() {
