@@ -110,3 +110,33 @@ fn an_appeal_file_holds_what_is_disputed_and_nothing_else() {
     .exits(3)
     .says("was not asked: theory 99");
 }
+
+#[test]
+fn a_correction_wants_a_reason_and_two_roles_and_stays_in_the_ledger() {
+    let room = marked();
+    room.put(
+        "examples/certificate/decisions/words.csv",
+        "of,written,decision,why,by\n\
+         sample rum-corvey-gully-7 aroma,wet gravestone,as pineapple,,CE\n",
+    );
+    let apply = ["results", "regrade", EXAM, "--apply"];
+    room.run(&apply).exits(2);
+    let with_why = [&apply[..], &["--why", "said so at the table"]].concat();
+    room.run(&with_why).exits(3).says("two roles");
+    let with_two = [&with_why[..], &["--confirmed-by", "marker"]].concat();
+    room.run(&with_two)
+        .exits(0)
+        .gives("1 mark differ, for 1 of 24 candidates")
+        .says("the marks are corrected");
+    // Applied once; nothing is left to correct, and the ledger holds.
+    room.run(&with_two).exits(3).says("nothing differs");
+    room.run(&["verify", EXAM]).exits(0);
+    let acts = register::Register::open(&room.path("examples/certificate/sitting.register"))
+        .unwrap()
+        .acts()
+        .unwrap();
+    let last = acts
+        .iter()
+        .find(|act| act.contains("pineapple") || act.contains("said so at the table"));
+    assert!(last.is_some(), "{acts:#?}");
+}

@@ -35,9 +35,36 @@ pub(crate) fn write(connection: &Connection, inputs: &[StoredText]) -> Result<()
     Ok(())
 }
 
+/// Adds corrected texts behind those that stand; nothing is written over.
+pub(crate) fn amend(connection: &Connection, texts: &[StoredText]) -> Result<(), RegisterError> {
+    let mut insert =
+        connection.prepare("INSERT INTO amendment (name, digest, content) VALUES (?1, ?2, ?3)")?;
+    for text in texts {
+        insert.execute(params![text.name, digest_of(&text.text), text.text])?;
+    }
+    Ok(())
+}
+
+/// The texts as they count now: each as drawn, or as it was last corrected.
 pub(crate) fn read(connection: &Connection) -> Result<Vec<StoredText>, RegisterError> {
-    let mut select =
-        connection.prepare("SELECT name, digest, content FROM input ORDER BY place")?;
+    let mut inputs = read_from(
+        connection,
+        "SELECT name, digest, content FROM input ORDER BY place",
+    )?;
+    for amended in read_from(
+        connection,
+        "SELECT name, digest, content FROM amendment ORDER BY place",
+    )? {
+        match inputs.iter_mut().find(|input| input.name == amended.name) {
+            Some(input) => *input = amended,
+            None => inputs.push(amended),
+        }
+    }
+    Ok(inputs)
+}
+
+fn read_from(connection: &Connection, query: &str) -> Result<Vec<StoredText>, RegisterError> {
+    let mut select = connection.prepare(query)?;
     let rows = select.query_map([], |row| {
         Ok((
             row.get::<_, String>(0)?,

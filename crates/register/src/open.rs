@@ -210,6 +210,28 @@ impl Register {
         Ok(number)
     }
 
+    /// Puts down corrected texts and the marks that follow from them, in one act: all or nothing.
+    /// The texts that were corrected stay in the register. `details` says what, why and for whom.
+    ///
+    /// # Errors
+    /// When the register cannot be written.
+    pub fn put_correction<'a>(
+        &mut self,
+        texts: &[StoredText],
+        awards: impl Iterator<Item = &'a Award>,
+        details: Details,
+        by: &By,
+    ) -> Result<Head, RegisterError> {
+        let seed = self.seed()?;
+        let transaction = begin(&mut self.connection)?;
+        let act = ledger_store::begin(&transaction, &seed, &["amendment", "mark"])?;
+        inputs::amend(&transaction, texts)?;
+        marks::write(&transaction, awards)?;
+        let head = act.enter(&transaction, Act::Corrected, by, details)?;
+        transaction.commit()?;
+        Ok(head)
+    }
+
     /// All answers as they came in, by candidate in the order of the roster.
     ///
     /// # Errors

@@ -13,7 +13,7 @@ pub(crate) const APPLICATION_ID: i32 = 0x7661_6c31;
 
 /// Each step makes the next version: the first makes version 1 from nothing. To change the tables,
 /// add a step at the end.
-const STEPS: [&str; 3] = [VERSION_1, VERSION_2, VERSION_3];
+const STEPS: [&str; 4] = [VERSION_1, VERSION_2, VERSION_3, VERSION_4];
 
 /// The version of the tables that this program writes.
 pub(crate) const VERSION: usize = STEPS.len();
@@ -98,6 +98,17 @@ CREATE TABLE seal (only INTEGER PRIMARY KEY CHECK (only = 1), size INTEGER NOT N
 
 /// Version 3: the numbers drawn for a question on a form.
 const VERSION_3: &str = "ALTER TABLE form_question ADD COLUMN drawn TEXT NOT NULL DEFAULT '';";
+
+/// The fourth version: texts that were corrected after the draw. The first text stays where it is;
+/// the last correction of a name is the one that counts.
+const VERSION_4: &str = "
+CREATE TABLE amendment (
+    place INTEGER PRIMARY KEY,
+    name TEXT NOT NULL,
+    digest TEXT NOT NULL,
+    content TEXT NOT NULL
+) STRICT;
+";
 
 /// The version of the tables in this file; 0 where there are none.
 pub(crate) fn version_of(connection: &Connection) -> Result<usize, RegisterError> {

@@ -54,7 +54,7 @@ pub use practise::{Practice, PractiseRequest, TastingPractice};
 pub use print::{PrintReport, PrintRequest, print};
 pub use register::seal::Secret;
 pub use register::{Head, Moment, RegisterError, Role};
-pub use regrade::{RegradeReport, RegradeRequest, regrade};
+pub use regrade::{Correction, RegradeReport, RegradeRequest, regrade};
 pub use rehearse::{
     AgainstReport, AgainstRequest, RehearseReport, RehearseRequest, population_as_in, rehearse,
     rehearse_against,

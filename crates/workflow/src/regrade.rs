@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use base::Fault;
 use grader::Award;
+use register::Details;
 use results::marker::Marker;
 use results::{RegradeDifference, regrade_difference};
 use serde::Serialize;
@@ -13,6 +14,7 @@ use crate::failure::Failure;
 use crate::load;
 use crate::mark::ANSWERED_TWICE;
 use crate::open_sitting::OpenSitting;
+use crate::roles::{Doing, Stated, acting};
 use crate::surroundings::Surroundings;
 use crate::texts::{Sources, Texts};
 
@@ -23,6 +25,17 @@ pub struct RegradeRequest {
     pub folder: PathBuf,
     /// Tables of decisions; those in the folder `decisions` where none is named.
     pub decisions: Vec<PathBuf>,
+    /// Applies the difference where given; shows it otherwise.
+    pub apply: Option<Correction>,
+}
+
+/// Who applies a regrade and why.
+#[derive(Debug, Clone)]
+pub struct Correction {
+    /// The roles that act.
+    pub stated: Stated,
+    /// Why.
+    pub why: String,
 }
 
 /// What a regrade found.
@@ -32,6 +45,8 @@ pub struct RegradeReport {
     pub changed_texts: Vec<String>,
     /// What differs.
     pub difference: RegradeDifference,
+    /// Whether it was applied.
+    pub applied: bool,
     /// Weaknesses and faults of the decisions' tables.
     pub faults: Vec<Fault>,
     /// The tables, for the snippets.
@@ -52,7 +67,7 @@ pub fn regrade(
     around: &dyn Surroundings,
     request: &RegradeRequest,
 ) -> Result<RegradeReport, Failure> {
-    let open = OpenSitting::open(around, &request.folder)?;
+    let mut open = OpenSitting::open(around, &request.folder)?;
     let before = open.register.marks()?;
     if before.is_empty() {
         return Err(Failure::Refused {
@@ -91,12 +106,101 @@ pub fn regrade(
     let mut report = RegradeReport {
         changed_texts,
         difference,
+        applied: false,
         faults: decided.faults,
         sources: decided.sources,
     };
     report.faults.extend(unused);
+    if let Some(correction) = &request.apply {
+        apply(around, &mut open, &texts, &after, &mut report, correction)?;
+    }
     open.register.close()?;
     Ok(report)
+}
+
+/// Applies what was found, as one act of two roles.
+fn apply(
+    around: &dyn Surroundings,
+    open: &mut OpenSitting,
+    texts: &Texts,
+    after: &[Award],
+    report: &mut RegradeReport,
+    correction: &Correction,
+) -> Result<(), Failure> {
+    if report.faults.iter().any(|fault| !fault.is_weakness()) {
+        return Err(Failure::Faults {
+            faults: std::mem::take(&mut report.faults),
+            sources: std::mem::take(&mut report.sources),
+        });
+    }
+    if correction.why.trim().is_empty() {
+        return Err(Failure::Refused {
+            what: "a correction without a reason".to_owned(),
+            hint: "say why with --why; whoever reads the ledger years later must understand it"
+                .to_owned(),
+        });
+    }
+    if report.difference.marks.is_empty()
+        && report.difference.candidates.is_empty()
+        && report.changed_texts.is_empty()
+    {
+        return Err(Failure::Refused {
+            what: "nothing differs, so there is nothing to correct".to_owned(),
+            hint: "change the bank, the plan or a decision first".to_owned(),
+        });
+    }
+    let by = acting(
+        around,
+        Some(&mut open.register),
+        Doing::Correct,
+        correction.stated,
+    )?;
+    let changed: Vec<_> = texts
+        .to_store()
+        .into_iter()
+        .filter(|text| report.changed_texts.contains(&text.name))
+        .collect();
+    let difference = &report.difference;
+    let list = |lines: Vec<String>| lines.join("; ");
+    let details = Details::from([
+        ("why".to_owned(), correction.why.trim().to_owned()),
+        ("texts".to_owned(), report.changed_texts.join(", ")),
+        (
+            "marks".to_owned(),
+            list(
+                difference
+                    .marks
+                    .iter()
+                    .map(|c| {
+                        format!(
+                            "{} {} from {} to {}",
+                            c.candidate, c.item, c.before, c.after
+                        )
+                    })
+                    .collect(),
+            ),
+        ),
+        (
+            "decisions".to_owned(),
+            list(
+                difference
+                    .candidates
+                    .iter()
+                    .filter(|c| c.turned())
+                    .map(|c| {
+                        format!(
+                            "{} from {} to {}",
+                            c.candidate, c.decision_before, c.decision_after
+                        )
+                    })
+                    .collect(),
+            ),
+        ),
+    ]);
+    open.register
+        .put_correction(&changed, after.iter(), details, &by)?;
+    report.applied = true;
+    Ok(())
 }
 
 /// The stored answers marked again. What waited because a script gave two answers still does.

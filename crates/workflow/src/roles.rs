@@ -20,6 +20,8 @@ pub enum Doing {
     Mark,
     /// Decide and write results.
     Results,
+    /// Correct marks that stand.
+    Correct,
     /// Open the sealed key.
     Unseal,
     /// Show one leaf of the seal on appeal.
@@ -28,12 +30,13 @@ pub enum Doing {
 
 impl Doing {
     /// All of it.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 8] = [
         Self::Assemble,
         Self::Seal,
         Self::Print,
         Self::Mark,
         Self::Results,
+        Self::Correct,
         Self::Unseal,
         Self::ShowLeaf,
     ];
@@ -47,6 +50,7 @@ impl Doing {
             Self::Print => "print the papers",
             Self::Mark => "mark answers",
             Self::Results => "make results",
+            Self::Correct => "correct marks",
             Self::Unseal => "open the sealed key",
             Self::ShowLeaf => "show a leaf of the seal",
         }
@@ -59,7 +63,7 @@ impl Doing {
         match self {
             Self::Assemble | Self::Seal | Self::Print => &[Assembler, ChiefExaminer],
             Self::Mark => &[Marker, ChiefExaminer],
-            Self::Results | Self::Unseal | Self::ShowLeaf => &[ChiefExaminer],
+            Self::Results | Self::Correct | Self::Unseal | Self::ShowLeaf => &[ChiefExaminer],
         }
     }
 
@@ -67,7 +71,7 @@ impl Doing {
     #[must_use]
     pub const fn wants_two(self) -> bool {
         match self {
-            Self::Unseal => true,
+            Self::Correct | Self::Unseal => true,
             Self::Assemble
             | Self::Seal
             | Self::Print

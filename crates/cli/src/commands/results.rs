@@ -5,7 +5,8 @@ use std::path::PathBuf;
 use anyhow::Result;
 use clap::{Args, Subcommand};
 use workflow::{
-    AppealRequest, RegradeRequest, ResultsRequest, Surroundings, appeal, give_results, regrade,
+    AppealRequest, Correction, RegradeRequest, ResultsRequest, Role, Surroundings, appeal,
+    give_results, regrade,
 };
 
 use super::acting::ActingArguments;
@@ -50,12 +51,15 @@ enum ResultsAct {
     Appeal(AppealArguments),
 }
 
-/// Show what a changed key, rule or decision would change
+/// Show what a changed key, rule or decision would change, and apply it when two roles say so
 ///
 /// The answers in the register are marked again by the plan, the bank and the decisions as they lie
-/// in the folder now. Nothing is written: change a text, look, and decide.
+/// in the folder now. Nothing is written without --apply: change a text, look, and decide. What is
+/// applied becomes an entry of the ledger with old, new and why; the old texts stay.
 #[derive(Debug, Args)]
-#[command(after_help = "Example:\n  valinch results regrade examples/certificate")]
+#[command(
+    after_help = "Example:\n  valinch results regrade examples/certificate\n  valinch results regrade examples/certificate --apply --why \"question 7 has two right answers\" --confirmed-by marker"
+)]
 struct RegradeArguments {
     /// The exam's folder
     folder: PathBuf,
@@ -63,6 +67,17 @@ struct RegradeArguments {
     /// FOLDER/decisions]
     #[arg(long, value_name = "TABLE")]
     decisions: Vec<PathBuf>,
+    /// Apply what is shown
+    #[arg(long, requires = "why")]
+    apply: bool,
+    /// Why it is applied, in one sentence
+    #[arg(long, value_name = "SENTENCE", requires = "apply")]
+    why: Option<String>,
+    /// The second role that agrees
+    #[arg(long, value_name = "ROLE", requires = "apply")]
+    confirmed_by: Option<Role>,
+    #[command(flatten)]
+    acting: ActingArguments,
     /// Write the report as JSON to standard output
     #[arg(long)]
     json: bool,
@@ -111,6 +126,10 @@ fn run_regrade(given: &RegradeArguments, talk: &Talk, around: &dyn Surroundings)
         &RegradeRequest {
             folder: given.folder.clone(),
             decisions: given.decisions.clone(),
+            apply: given.apply.then(|| Correction {
+                stated: given.acting.confirmed(given.confirmed_by),
+                why: given.why.clone().unwrap_or_default(),
+            }),
         },
     )?;
     let faulty = report.faults.iter().any(|fault| !fault.is_weakness());
@@ -129,8 +148,9 @@ fn run_regrade(given: &RegradeArguments, talk: &Talk, around: &dyn Surroundings)
     }
     let difference = &report.difference;
     let turned = difference.candidates.iter().filter(|c| c.turned()).count();
+    let would = if report.applied { "" } else { "would " };
     talk.data(&format!(
-        "{} would differ, for {} of {}; {} would turn.",
+        "{} {would}differ, for {} of {}; {} {would}turn.",
         show::count(difference.marks.len(), "mark"),
         difference.candidates.len(),
         show::count(difference.of, "candidate"),
@@ -172,7 +192,11 @@ fn run_regrade(given: &RegradeArguments, talk: &Talk, around: &dyn Surroundings)
         talk.data("");
         talk.data(&show::list(&rows));
     }
-    talk.say("nothing was written.");
+    talk.say(if report.applied {
+        "the marks are corrected, and the ledger says what, why and by whom; next: valinch results"
+    } else {
+        "nothing was written."
+    });
     Ok(exit)
 }
 
