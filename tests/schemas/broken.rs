@@ -45,6 +45,10 @@ fn reader_and_schema_refuse_the_same() {
     let mut asked = Vec::new();
     let mut what = Vec::new();
     for (format, text) in blocks().into_iter().chain(further()) {
+        // What stands in a drawing is a text of its own, into which no schema sees.
+        if text.text.contains("drawing:") {
+            continue;
+        }
         let tree = read_tree(&text).unwrap();
         for (change, broken) in changes(&tree, &text.text) {
             let faults = format.faults(&SourceText::new("changed.yaml", &broken));

@@ -159,6 +159,13 @@ pub fn further() -> Vec<(Format, SourceText)> {
       options: [{ text: a, key: true, why: w }, { text: b, why: w }]
       rule: f1
       keep_order: true
+  - id: three
+    cell: law
+    level: recall
+    state: draft
+    source: { work: Some law, clause: \"1\", evidence: read }
+    verified: 2026-11-25
+    list: { stem: Name two., wanted: 2, accept: [rum, gin], why: So. }
 ";
     let sample = "sample:
   id: q
@@ -174,6 +181,17 @@ pub fn further() -> Vec<(Format, SourceText)> {
   describe: Invented.
   families_note: none
 ";
+    let room = "room: Reading room
+drawing: |
+  a1 a2 . b1 b2
+  a3 a4 . b3 b4
+neighbours: [[a2, b1]]
+near_door: [a1]
+";
+    let tree = "scheme: own
+nodes:
+  - { id: spirit, name: Spirit, minimum_strength: 37.5, minimum_age_months: 36, remark: as the law has it }
+";
     let one = "theory:\n  cells: { law: 1, distillation: { judgement: 1 } }\n";
     vec![
         (
@@ -183,6 +201,14 @@ pub fn further() -> Vec<(Format, SourceText)> {
         (
             Format::Bank(BankFormat::Sample),
             SourceText::new("further/samples/q.yaml", sample),
+        ),
+        (
+            Format::Exam(ExamFormat::Room),
+            SourceText::new("further/room.yaml", room),
+        ),
+        (
+            Format::Bank(BankFormat::Tree),
+            SourceText::new("further/categories.yaml", tree),
         ),
         plan(&format!(
             "{one}tasting:\n  samples: [a]\n  pour: {{ strength: bottle }}\npass: {{ rule: compensatory, total: 62.5, theory_weight: 40 }}\n"

@@ -411,11 +411,16 @@ impl<'t> Fields<'t> {
         walk: &mut Walk<'t>,
         names: &[&'static str],
     ) -> Vec<(&'static str, &'t Tree)> {
-        walk.saw(self.tree, || Ask::OneOf(names.to_vec()));
+        self.exactly_one(walk, names);
         names
             .iter()
             .filter_map(|name| Some((*name, self.optional(name)?)))
             .collect()
+    }
+    /// Writes down that exactly one of these fields must stand. Whether it is one is the reader's
+    /// to tell.
+    pub fn exactly_one(&self, walk: &mut Walk<'t>, names: &[&'static str]) {
+        walk.saw(self.tree, || Ask::OneOf(names.to_vec()));
     }
     /// Notes every field that was not asked for.
     pub fn finish(self, walk: &mut Walk<'t>) {

@@ -23,6 +23,7 @@ pub fn read_room(source: &SourceText) -> Checked<Room> {
 pub(super) fn room<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Room> {
     let mut fields = walk.fields(tree, "a room")?;
     let name = fields.required(walk, "room").and_then(|t| walk.text(t));
+    fields.exactly_one(walk, &["tables", "drawing"]);
     let drawing = fields.optional("drawing");
     let list = if drawing.is_some() {
         None
