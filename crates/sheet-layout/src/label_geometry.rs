@@ -1,6 +1,6 @@
 //! Reads a label sheet of a person's own from its measures in millimetres.
 //!
-//! `a4-3x8-66x34@6.5,12+69,36`: the paper, columns by rows, width by height of a label, then the left
+//! `a4-3x8-66x34@5,12+67,34.25`: the paper, columns by rows, width by height of a label, then the left
 //! and top margin, then the distance from one label to the next, across and down. Without the last
 //! part the labels touch.
 
@@ -11,8 +11,7 @@ use crate::millimetres::Millimetres;
 use crate::paper::Paper;
 
 /// How a geometry is written, for messages.
-pub const GEOMETRY: &str =
-    "PAPER-COLUMNSxROWS-WIDTHxHEIGHT@LEFT,TOP+ACROSS,DOWN in mm, such as a4-3x8-66x34@6.5,12+69,36";
+pub const GEOMETRY: &str = "PAPER-COLUMNSxROWS-WIDTHxHEIGHT@LEFT,TOP+ACROSS,DOWN in mm, such as a4-3x8-66x34@5,12+67,34.25";
 
 /// Reads a geometry and checks that its labels lie on the page.
 ///
@@ -94,9 +93,9 @@ mod tests {
 
     #[test]
     fn a_sheet_of_ones_own_is_read() {
-        let grid = read_geometry("a4-3x8-66x34@6.5,12+69,34.25").unwrap();
+        let grid = read_geometry("a4-3x8-66x34@5,12+67,34.25").unwrap();
         assert_eq!((grid.columns, grid.rows), (3, 8));
-        assert_eq!(grid.left_margin, Millimetres::thousandths(6_500));
+        assert_eq!(grid.left_margin, Millimetres::thousandths(5_000));
         assert_eq!(grid.row_pitch, Millimetres::thousandths(34_250));
         assert_eq!(grid.name, "a4-3x8-66x34-own");
         let touching = read_geometry("letter-2x5-100x50@7.9,14").unwrap();
@@ -122,7 +121,7 @@ mod tests {
         ] {
             assert_eq!(rules(text), ["label-geometry"], "{text}");
         }
-        assert_eq!(rules("a4-3x8-66x34@6.5,12+60,36"), ["label-grid-overlap"]);
+        assert_eq!(rules("a4-3x8-66x34@6.5,12+60,34"), ["label-grid-overlap"]);
         assert_eq!(rules("a4-4x8-66x34@6.5,12"), ["label-grid-off-page"]);
         assert_eq!(rules("a4-0x8-66x34@6.5,12"), ["label-grid-count"]);
         assert!(rules("a4-3x8-66x-4@6.5,12").contains(&"label-grid-size"));

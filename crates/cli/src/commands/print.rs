@@ -27,7 +27,7 @@ pub(crate) struct PrintArguments {
     #[arg(long, value_name = "FOLDER")]
     to: Option<PathBuf>,
     /// The label sheet, by its geometry in millimetres (a wrong name lists all), or one of your own:
-    /// a4-3x8-66x34@6.5,12+69,36
+    /// a4-3x8-66x34@5,12+67,34.25
     #[arg(long, value_name = "GEOMETRY")]
     labels: Option<String>,
     /// How many labels of the first sheet are gone already
