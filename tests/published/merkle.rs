@@ -109,22 +109,20 @@ fn every_inclusion_probe() {
     let mut valid = 0;
     for value in list(&file, "inclusion") {
         let record = Record::new(value["file"].as_str().unwrap().to_owned(), value);
+        // Taken before the digests: where one is malformed, the sizes do not matter.
+        let (place, size) = (whole(&record, "leaf_index"), whole(&record, "tree_size"));
         let holds = match (
             digest(record.value("leaf_hash")),
             digest(record.value("root")),
             path(&record),
         ) {
-            (Some(leaf), Some(root), Some(path)) => merkle::includes(
-                &leaf,
-                whole(&record, "leaf_index"),
-                whole(&record, "tree_size"),
-                &path,
-                &root,
-            ),
+            (Some(leaf), Some(root), Some(path)) => {
+                merkle::includes(&leaf, place, size, &path, &root)
+            }
             _ => false,
         };
-        let place = format!("{}: {}", record.text("file"), record.text("desc"));
-        assert_eq!(record.value("valid").as_bool(), Some(holds), "{place}");
+        let what = format!("{}: {}", record.text("file"), record.text("desc"));
+        assert_eq!(record.value("valid").as_bool(), Some(holds), "{what}");
         valid += usize::from(holds);
         record.finish();
     }
@@ -137,22 +135,19 @@ fn every_consistency_probe() {
     let mut valid = 0;
     for value in list(&file, "consistency") {
         let record = Record::new(value["file"].as_str().unwrap().to_owned(), value);
+        let (size1, size2) = (whole(&record, "size1"), whole(&record, "size2"));
         let holds = match (
             digest(record.value("root1")),
             digest(record.value("root2")),
             path(&record),
         ) {
-            (Some(root1), Some(root2), Some(path)) => merkle::begins(
-                whole(&record, "size1"),
-                &root1,
-                whole(&record, "size2"),
-                &root2,
-                &path,
-            ),
+            (Some(root1), Some(root2), Some(path)) => {
+                merkle::begins(size1, &root1, size2, &root2, &path)
+            }
             _ => false,
         };
-        let place = format!("{}: {}", record.text("file"), record.text("desc"));
-        assert_eq!(record.value("valid").as_bool(), Some(holds), "{place}");
+        let what = format!("{}: {}", record.text("file"), record.text("desc"));
+        assert_eq!(record.value("valid").as_bool(), Some(holds), "{what}");
         valid += usize::from(holds);
         record.finish();
     }
