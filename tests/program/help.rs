@@ -43,6 +43,8 @@ fn the_help_lists_all_commands_and_exit_codes() {
         .skip_while(|line| !line.starts_with("Commands:"))
         .skip(1)
         .take_while(|line| !line.is_empty())
+        // What does not fit behind a name goes on in lines that are set in.
+        .filter(|line| line.starts_with("  ") && !line.starts_with("   "))
         .filter_map(|line| line.split_whitespace().next())
         .collect();
     // The list above is in the order of letters; the help is in the order of an exam.

@@ -54,7 +54,7 @@ fn code_of(room: &Room, candidate: &str) -> String {
     let told = format!("{}{}", outcome.out, outcome.err);
     let codes: Vec<String> = told
         .split(|c: char| !c.is_ascii_digit())
-        .filter(|word| word.len() == 3 && *word != "000")
+        .filter(|word| word.len() == 3 && *word != "000" && !candidate.ends_with(word))
         .map(str::to_owned)
         .collect();
     codes.first().cloned().unwrap_or_else(|| panic!("{told}"))

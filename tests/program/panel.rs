@@ -156,6 +156,11 @@ fn a_weak_key_a_twin_pair_and_a_smoky_first_glass_are_said_in_plain_words() {
     let record = |id: &str| {
         room.text("question-banks/foundation/samples/malt-ballindorrach-12.yaml")
             .replace("malt-ballindorrach-12", id)
+            .lines()
+            // What contradicts that malt is what this smoky one is made of.
+            .filter(|line| !line.trim_start().starts_with("contradicts:"))
+            .map(|line| format!("{line}\n"))
+            .collect::<String>()
     };
     let twins = ["apple", "honey", "malt", "vanilla", "biscuit", "lemon"];
     for (id, words) in [

@@ -56,7 +56,7 @@ enum Task {
     /// What do spirits (and water) give together?
     Blend {
         /// Each part as VOLUME@STRENGTH in ml, or MASSg@STRENGTH: 300@63, 120g@96, 50@0
-        #[arg(required = true, num_args = 1.., value_parser = part, allow_hyphen_values = true)]
+        #[arg(required = true, num_args = 1.., value_parser = part)]
         parts: Vec<(Amount, StatedStrength)>,
         #[command(flatten)]
         room: RoomTemperature,
