@@ -5,6 +5,8 @@
 //! papers, to the byte: what is equal teaches nothing. Second, where papers must differ (draws, the
 //! seal's root), a simple learner is trained on some sittings and asked about others; it may do no
 //! better than chance allows. `VALINCH_SEEDS` sets how many sittings it sees.
+// What was counted, or is missing, is said where the test is run.
+#![allow(clippy::print_stdout)]
 
 use std::collections::BTreeMap;
 

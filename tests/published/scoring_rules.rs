@@ -140,7 +140,9 @@ fn ordering_name(name: &str) -> &str {
 }
 
 /// The coefficients that stand behind two of the rules.
-fn coefficients() -> [(&'static str, fn(&[usize]) -> f64); 2] {
+type Coefficient = fn(&[usize]) -> f64;
+
+fn coefficients() -> [(&'static str, Coefficient); 2] {
     fn value((part, whole): (i64, usize)) -> f64 {
         part as f64 / whole as f64
     }

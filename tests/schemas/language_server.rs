@@ -2,6 +2,8 @@
 //!
 //! `VALINCH_LANGUAGE_SERVER` says where the server is; `tests/run` installs one below `target/`
 //! and sets it. Where the variable is not set and none was installed, the test says so and ends.
+// What was counted, or is missing, is said where the test is run.
+#![allow(clippy::print_stdout)]
 
 use std::io::{BufRead, BufReader, Read, Write};
 use std::path::PathBuf;

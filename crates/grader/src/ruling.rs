@@ -57,7 +57,7 @@ impl Rulings {
     ///
     /// # Errors
     /// The earlier decision, where there is one that says something else.
-    pub fn add(&mut self, ruling: Ruling) -> Result<(), Ruling> {
+    pub fn add(&mut self, ruling: Ruling) -> Result<(), Box<Ruling>> {
         let key = (
             ruling.subject.clone(),
             ruling.script.clone(),
@@ -67,7 +67,7 @@ impl Rulings {
             return if earlier.judgement == ruling.judgement {
                 Ok(())
             } else {
-                Err(earlier.clone())
+                Err(Box::new(earlier.clone()))
             };
         }
         self.place.insert(key, self.rulings.len());

@@ -33,6 +33,10 @@ pub use variant::Variant;
 /// What a question asks and what is right. Holds the key and therefore has no `Serialize`: what a
 /// candidate may see is built field by field elsewhere.
 #[derive(Debug, Clone, PartialEq)]
+#[allow(
+    clippy::large_enum_variant,
+    reason = "a bank holds one a question and hands them out by reference"
+)]
 pub enum QuestionKind {
     /// One of several options is right.
     BestAnswer(BestAnswer),

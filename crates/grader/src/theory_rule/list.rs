@@ -54,7 +54,7 @@ pub fn mark(kind: &List, answer: &str, of: Marks) -> Outcome {
         .flat_map(|(entry, forms)| forms.iter().map(move |form| (entry, fold(form))))
         .collect();
     let answers = answer
-        .split(|c: char| matches!(c, ';' | ',' | '\n' | '\r'))
+        .split([';', ',', '\n', '\r'])
         .map(str::trim)
         .filter(|answer| !answer.is_empty());
     let (mut found, mut repeated, mut beyond) = (BTreeSet::new(), 0, 0);

@@ -22,7 +22,7 @@ pub(super) fn find<'q>(questions: &[&'q Question]) -> Vec<(&'q Question, Fault)>
             let choice = choice(question).filter(|choice| choice.only_key.is_some())?;
             // The options of drawn numbers are as many as there are known mistakes.
             let drawn = question.kind.drawings(1).is_some();
-            (!drawn).then(|| (*question, choice.options.len()))
+            (!drawn).then_some((*question, choice.options.len()))
         })
         .collect();
     let mut counts: BTreeMap<usize, usize> = BTreeMap::new();

@@ -65,6 +65,10 @@ pub struct Variant {
 
 /// How a number is computed from the drawn ones.
 #[derive(Debug, Clone, PartialEq)]
+#[allow(
+    clippy::large_enum_variant,
+    reason = "a bank holds one a question and hands them out by reference"
+)]
 pub enum Recipe {
     /// By a computation of the trade.
     Named(Computation),
@@ -83,6 +87,10 @@ pub struct WrongWay {
 
 /// How a wrong result is computed.
 #[derive(Debug, Clone, PartialEq)]
+#[allow(
+    clippy::large_enum_variant,
+    reason = "a bank holds one a question and hands them out by reference"
+)]
 pub enum WrongRecipe {
     /// A named mistake of the key's computation.
     Named(Computation, Mistake),

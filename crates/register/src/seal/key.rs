@@ -175,7 +175,7 @@ mod tests {
     fn a_question_of_three_options_is_not_guessed_without_its_salt() {
         let key = key(1);
         let [first, second, ..] = key.leaves() else {
-            panic!("too few");
+            unreachable!("too few");
         };
         let wanted = first.hash().unwrap();
         let root = key.root().unwrap();

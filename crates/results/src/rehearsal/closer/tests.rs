@@ -217,7 +217,7 @@ fn simulating_stops_when_the_error_is_small_enough() {
     };
     let made = made(theory(20), &Population::default(), &stops);
     assert!(
-        made.extent.sittings < 400 && made.extent.sittings % 50 == 0,
+        made.extent.sittings < 400 && made.extent.sittings.is_multiple_of(50),
         "{}",
         made.extent.sittings
     );
