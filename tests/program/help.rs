@@ -43,6 +43,11 @@ fn the_help_lists_all_commands_and_exit_codes() {
         .skip_while(|line| !line.starts_with("Commands:"))
         .skip(1)
         .take_while(|line| !line.is_empty())
+        // A longer description goes on in a line of its own, further in.
+        .filter_map(|line| {
+            line.strip_prefix("  ")
+                .filter(|rest| !rest.starts_with(' '))
+        })
         .filter_map(|line| line.split_whitespace().next())
         .collect();
     // The list above is in the order of letters; the help is in the order of an exam.
