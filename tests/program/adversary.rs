@@ -183,9 +183,26 @@ fn the_printed_root_says_nothing_of_the_key() {
 #[test]
 fn codes_and_orders_say_nothing_of_samples() {
     let told = std::env::var("VALINCH_SEEDS").ok();
-    let seeds: u32 = told.and_then(|text| text.parse().ok()).unwrap_or(200);
-    let room = Room::with_example("certificate");
-    let exam = "examples/certificate";
+    let seeds: u32 = told.and_then(|text| text.parse().ok()).unwrap_or(300);
+    let room = Room::empty();
+    tests::copy(
+        &tests::top().join("tests/papers/small-exam"),
+        &room.path("exam"),
+    );
+    // Three samples, so that there is something to guess.
+    for other in ["cane-copper-9", "cane-copper-10"] {
+        for ending in ["yaml", "panel.csv"] {
+            let text = room.text(&format!("exam/bank/samples/cane-copper-8.{ending}"));
+            let name = format!("exam/bank/samples/{other}.{ending}");
+            room.put(&name, text.replacen("cane-copper-8", other, 1));
+        }
+    }
+    room.replace(
+        "exam/plan.yaml",
+        "[cane-copper-8]",
+        "[cane-copper-8, cane-copper-9, cane-copper-10]",
+    );
+    let exam = "exam";
     let path = room.path(exam).join("sitting.register");
     let mut sittings = Vec::new();
     let mut samples = Vec::new();
