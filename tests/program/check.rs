@@ -249,6 +249,7 @@ fn question_bank_samples(room: &Room) -> Vec<(String, String)> {
         .filter_map(|(file, bytes)| {
             let text = String::from_utf8(bytes).unwrap();
             let name = text.lines().find_map(|l| l.trim().strip_prefix("name: "))?;
+            let name = name.trim_matches('"');
             let plain = name.chars().all(|c| c.is_alphanumeric() || c == ' ');
             plain.then(|| (file, name.to_owned()))
         })
