@@ -83,6 +83,8 @@ fn other_words(line: &str, copy: usize, kept: &BTreeSet<&str>) -> String {
         } else {
             let other = word.chars().count() >= 5
                 && word.chars().all(char::is_alphabetic)
+                // "{volume}" stands for a number that is drawn.
+                && !text.ends_with('{')
                 && !kept.contains(word.as_str());
             if other {
                 text.push_str(&word);

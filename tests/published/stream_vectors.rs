@@ -110,7 +110,7 @@ fn the_block_function_is_that_of_rfc_8439() {
 }
 
 /// Purpose, index, key and the first two numbers of the stream of the counting seed.
-const STREAMS: [(&str, u64, &str, [u64; 2]); 13] = [
+const STREAMS: [(&str, u64, &str, [u64; 2]); 14] = [
     (
         "form questions",
         0,
@@ -188,6 +188,12 @@ const STREAMS: [(&str, u64, &str, [u64; 2]); 13] = [
         11,
         "38439bd22724e444cb6e99aeb31f2d756ee42c29c05f5ee96d1df6961143d9f7",
         [0xadb3_2085_eb72_d695, 0xf940_0d6d_1855_eb57],
+    ),
+    (
+        "candidate resample",
+        12,
+        "2b339b6a38239262fe581f4a2355f64c591bf82acbee1c572cb8858d971caaf5",
+        [0xb60d_eb69_2992_5984, 0x529c_a652_193a_da03],
     ),
 ];
 

@@ -50,11 +50,13 @@ pub enum Purpose {
     ChanceScore,
     /// Assessors drawn again for an interval; of no exam, from the seed of zero bytes; index: stage.
     PanelResample,
+    /// Candidates drawn again for an error; of no exam, from the seed of zero bytes.
+    CandidateResample,
 }
 
 impl Purpose {
     /// Every purpose, for the tests that walk the list.
-    pub const ALL: [Self; 13] = [
+    pub const ALL: [Self; 14] = [
         Self::FormQuestions,
         Self::QuestionOrder,
         Self::OptionOrder,
@@ -68,6 +70,7 @@ impl Purpose {
         Self::ScriptSharing,
         Self::ChanceScore,
         Self::PanelResample,
+        Self::CandidateResample,
     ];
 
     /// The name that goes into the hash.
@@ -87,6 +90,7 @@ impl Purpose {
             Self::ScriptSharing => "script sharing",
             Self::ChanceScore => "chance score",
             Self::PanelResample => "panel resample",
+            Self::CandidateResample => "candidate resample",
         }
     }
 }

@@ -1,6 +1,6 @@
 //! Exit codes. Listed in the long help; a script may rely on them.
 
-use workflow::Failure;
+use workflow::{Failure, Fault};
 
 /// How the program ends.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -22,6 +22,17 @@ pub(crate) enum Exit {
     NotAsWanted = 6,
     /// A mistake of this program.
     Defect = 70,
+}
+
+impl Exit {
+    /// Whether what was read was sound; weaknesses are no faults.
+    pub(crate) fn of_findings(findings: &[Fault]) -> Self {
+        if findings.iter().all(Fault::is_weakness) {
+            Self::Done
+        } else {
+            Self::FaultsFound
+        }
+    }
 }
 
 /// The list for the help.

@@ -25,8 +25,11 @@ pub trait TheoryRule {
     fn outcome(&self, order: &PrintedOrder, answer: &str, of: Marks) -> Outcome;
     /// The stable name of the rule by which it is marked.
     fn rule(&self) -> &'static str;
-    /// What a guesser gets on average, as a share of the marks.
-    fn guesser(&self) -> f64;
+    /// What a guesser gets on average, as a share of the marks; 0 by agreement where there is no list
+    /// to guess from.
+    fn guesser(&self) -> f64 {
+        0.0
+    }
 }
 
 /// The rules of all kinds, for the list of rules.

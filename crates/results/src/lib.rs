@@ -14,7 +14,7 @@ pub mod marker;
 pub mod moderation;
 pub mod regrade;
 pub mod rehearsal;
-mod resampling;
+pub mod resampling;
 pub mod script;
 pub mod summary;
 

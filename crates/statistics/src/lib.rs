@@ -13,6 +13,7 @@ pub mod distribution;
 pub mod equating;
 pub mod fairness;
 pub mod generalisability;
+pub mod halving;
 mod interval;
 pub mod items;
 mod p_value;

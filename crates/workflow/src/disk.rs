@@ -151,14 +151,6 @@ impl Surroundings for Disk {
         let _ = std::fs::remove_dir_all(grown);
     }
 
-    fn today(&self) -> String {
-        let now = std::time::SystemTime::now();
-        let since = now
-            .duration_since(std::time::UNIX_EPOCH)
-            .unwrap_or_default();
-        day_of(since.as_secs() / 86_400)
-    }
-
     fn fresh_seed(&self) -> Result<ExamSeed, Failure> {
         let mut bytes = [0; 32];
         rand::rngs::SysRng
@@ -185,37 +177,4 @@ impl Surroundings for Disk {
 fn beside(folder: &Path, what: &str) -> PathBuf {
     let name = folder.file_name().unwrap_or_default().to_string_lossy();
     folder.with_file_name(format!(".{name}.{what}"))
-}
-/// The day so many days after 1 January 1970 in the Gregorian calendar (Fliegel and Van Flandern
-/// 1968, from memory; days are counted from 1 March, so that a leap day ends a year).
-fn day_of(days: u64) -> String {
-    let days = days + 719_468;
-    let era = days / 146_097;
-    let of_era = days % 146_097;
-    let year_of_era = (of_era - of_era / 1_460 + of_era / 36_524 - of_era / 146_096) / 365;
-    let of_year = of_era - (365 * year_of_era + year_of_era / 4 - year_of_era / 100);
-    let march_month = (5 * of_year + 2) / 153;
-    let day = of_year - (153 * march_month + 2) / 5 + 1;
-    let month = if march_month < 10 {
-        march_month + 3
-    } else {
-        march_month - 9
-    };
-    let year = year_of_era + era * 400 + u64::from(month <= 2);
-    format!("{year:04}-{month:02}-{day:02}")
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn days_are_those_of_the_calendar() {
-        // 1 January 1970 is day 0; the others by adding years of 365 and 366 days.
-        assert_eq!(day_of(0), "1970-01-01");
-        assert_eq!(day_of(365 + 365 + 31 + 28), "1972-02-29");
-        assert_eq!(day_of(365 + 365 + 366), "1973-01-01");
-        assert_eq!(day_of(10_957), "2000-01-01", "30 years with 7 leap days");
-        assert_eq!(day_of(10_957 + 59), "2000-02-29");
-    }
 }

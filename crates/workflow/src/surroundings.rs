@@ -62,6 +62,4 @@ pub trait Surroundings {
     /// What the clock says, in universal time; none where there is no clock. It enters the ledger,
     /// `check` counts from its day which sources are stale, and nothing else depends on it.
     fn now(&self) -> Option<Moment>;
-    /// The day by the machine's clock, `YYYY-MM-DD` in universal time.
-    fn today(&self) -> String;
 }

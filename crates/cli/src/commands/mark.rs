@@ -51,11 +51,7 @@ pub(crate) fn run(given: &MarkArguments, talk: &Talk, around: &dyn Surroundings)
         decisions: given.decisions.clone(),
     };
     let report = mark(around, &request)?;
-    let exit = if report.faults.iter().any(|f| !f.is_weakness()) {
-        Exit::FaultsFound
-    } else {
-        Exit::Done
-    };
+    let exit = Exit::of_findings(&report.faults);
     if given.json {
         json(talk, &report)?;
         return Ok(exit);

@@ -46,11 +46,7 @@ pub(crate) fn run(
             gap: given.gap,
         },
     )?;
-    let exit = if report.faults.iter().any(|fault| !fault.is_weakness()) {
-        Exit::FaultsFound
-    } else {
-        Exit::Done
-    };
+    let exit = Exit::of_findings(&report.faults);
     if given.json {
         json(talk, &report)?;
         return Ok(exit);

@@ -132,12 +132,7 @@ fn run_regrade(given: &RegradeArguments, talk: &Talk, around: &dyn Surroundings)
             }),
         },
     )?;
-    let faulty = report.faults.iter().any(|fault| !fault.is_weakness());
-    let exit = if faulty {
-        Exit::FaultsFound
-    } else {
-        Exit::Done
-    };
+    let exit = Exit::of_findings(&report.faults);
     if given.json {
         json(talk, &report)?;
         return Ok(exit);

@@ -31,9 +31,6 @@ impl TheoryRule for Essay {
     fn rule(&self) -> &'static str {
         RULE
     }
-    fn guesser(&self) -> f64 {
-        0.0
-    }
 }
 
 #[cfg(test)]

@@ -31,9 +31,6 @@ impl TheoryRule for List {
     fn rule(&self) -> &'static str {
         RULE
     }
-    fn guesser(&self) -> f64 {
-        0.0
-    }
 }
 
 /// What one written answer is.

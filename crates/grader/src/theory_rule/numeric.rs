@@ -26,9 +26,6 @@ impl TheoryRule for Numeric {
     fn rule(&self) -> &'static str {
         RULE
     }
-    fn guesser(&self) -> f64 {
-        0.0
-    }
 }
 
 /// The rule's stable name.

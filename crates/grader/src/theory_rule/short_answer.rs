@@ -24,9 +24,6 @@ impl TheoryRule for ShortAnswer {
     fn rule(&self) -> &'static str {
         RULE
     }
-    fn guesser(&self) -> f64 {
-        0.0
-    }
 }
 
 /// The rule's stable name.

@@ -2,9 +2,8 @@
 //!
 //! Shamir 1979, byte by byte over the field of 256 elements with the polynomial of AES; a share is
 //! the custodian's number (1 to 255) and one byte for each byte of the secret. The arithmetic stands
-//! here, since the library at hand (blahaj, whose type of a share is used) works in another field and does
-//! not meet the published vectors
-//! (`tests/published/crypto.rs`).
+//! here, since the kept library that was tried (blahaj) works in another field and does not meet
+//! the published vectors (`tests/published/crypto.rs`).
 
 use std::fmt::Write;
 
@@ -153,11 +152,7 @@ pub fn split(secret: &[u8], needed: u8, made: u8) -> Result<Vec<Share>, BadShare
 pub fn recombine<S: AsRef<[u8]>>(shares: &[S], needed: u8) -> Result<Zeroizing<Vec<u8>>, BadShare> {
     let mut read: Vec<(u8, Zeroizing<Vec<u8>>)> = Vec::new();
     for share in shares {
-        // The library's type of a share wipes itself from memory when it is done with.
-        let share = blahaj::Share::try_from(share.as_ref());
-        let share = share.map_err(|why| BadShare(why.to_owned()))?;
-        let bytes = Zeroizing::new(Vec::from(&share));
-        match bytes.as_slice() {
+        match share.as_ref() {
             [] | [0, ..] => return bad("a share numbered 0 is none"),
             [number, values @ ..] => {
                 if !read.iter().any(|(other, _)| other == number) {

@@ -2,6 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use base::Purpose;
+
 use statistics::bootstrap::bootstrap;
 use statistics::descriptive::summary::mean_interval;
 use statistics::standard_setting::angoff_consistency::angoff_consistency;
@@ -135,7 +137,8 @@ fn over_judges(made: &mut CutSet, cuts: &[f64]) -> Result<(), String> {
 
 /// Fills in limits from resampled candidates, or says why there are none.
 fn over_candidates(made: &mut CutSet, n: usize, figure: &dyn Fn(&[usize]) -> Result<f64, Refusal>) {
-    match bootstrap(n, RESAMPLES, LEVEL, &mut Resampling::new(), figure) {
+    let mut random = Resampling::new(Purpose::CandidateResample, 0);
+    match bootstrap(n, RESAMPLES, LEVEL, &mut random, figure) {
         Ok(resampled) => {
             made.limits = Some((resampled.interval.lower, resampled.interval.upper));
             made.error_says =

@@ -1,5 +1,6 @@
 //! The error of each equivalent, from resampled candidates of both forms.
 
+use base::Purpose;
 use statistics::RandomInput;
 use statistics::equating::levine::AnchorPlace;
 use statistics::sums::{Divisor, variance};
@@ -18,7 +19,7 @@ pub(super) fn resampled(
     place: AnchorPlace,
     marks: usize,
 ) -> Option<Vec<f64>> {
-    let mut random = Resampling::new();
+    let mut random = Resampling::new(Purpose::CandidateResample, 0);
     let mut tables: Vec<Vec<f64>> = Vec::with_capacity(RESAMPLES);
     for _ in 0..RESAMPLES {
         let (one, other) = (drawn(x, &mut random), drawn(y, &mut random));

@@ -11,6 +11,7 @@ use assembler::Sitting;
 use base::ExamSeed;
 use exam_plan::Exam;
 use grader::Award;
+use statistics::halving::last_place;
 use statistics::sums::{Divisor, correlation, mean, variance};
 
 use super::forecast::{Extent, Simulated, sittings};
@@ -116,27 +117,18 @@ fn moments(at: &dyn Fn(f64) -> f64, centre: f64, deviation: f64) -> (f64, f64) {
 /// The centre and the deviation of ability that give this mean and variance of expected shares.
 fn fit(at: &dyn Fn(f64) -> f64, wanted_mean: f64, wanted_variance: f64) -> (f64, f64) {
     let centre_for = |deviation: f64| {
-        halved(-4.0, 4.0, &|centre| {
-            moments(at, centre, deviation).0 < wanted_mean
-        })
+        last_place(
+            |centre| moments(at, centre, deviation).0 < wanted_mean,
+            -4.0,
+            4.0,
+        )
     };
-    let deviation = halved(0.05, 3.0, &|deviation| {
-        moments(at, centre_for(deviation), deviation).1 < wanted_variance
-    });
+    let deviation = last_place(
+        |deviation| moments(at, centre_for(deviation), deviation).1 < wanted_variance,
+        0.05,
+        3.0,
+    );
     (centre_for(deviation), deviation)
-}
-
-/// The point between two where something that holds below ceases to hold.
-fn halved(mut low: f64, mut high: f64, holds: &dyn Fn(f64) -> bool) -> f64 {
-    for _ in 0..30 {
-        let middle = f64::midpoint(low, high);
-        if holds(middle) {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    f64::midpoint(low, high)
 }
 
 #[cfg(test)]

@@ -7,6 +7,7 @@
 
 use crate::descriptive::proportion::proportion;
 use crate::discrimination_test::method::Method;
+use crate::halving::last_place;
 use crate::interval::{Confidence, Interval};
 use crate::refusal::{Refusal, at_least};
 
@@ -69,19 +70,11 @@ fn distance(share: f64, method: Method) -> f64 {
     if share <= method.guess() {
         return 0.0;
     }
-    let (mut low, mut high) = (0.0, 1.0);
+    let mut high = 1.0;
     while method.share_correct(high) < share && high < 64.0 {
         high *= 2.0;
     }
-    for _ in 0..60 {
-        let middle = f64::midpoint(low, high);
-        if method.share_correct(middle) < share {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    f64::midpoint(low, high)
+    last_place(|d| method.share_correct(d) < share, 0.0, high)
 }
 
 #[cfg(test)]

@@ -1,25 +1,15 @@
-//! Where does a falling tail take a value? By halving the bracket until it cannot be halved.
+//! Where does a falling tail take a value?
+
+use crate::halving::last_place;
 
 /// The place in `left` to `right` where `tail`, which falls, passes `value`.
 pub(crate) fn falling_crossing(
     tail: impl Fn(f64) -> f64,
     value: f64,
-    mut left: f64,
-    mut right: f64,
+    left: f64,
+    right: f64,
 ) -> f64 {
-    // 1100 halvings would exhaust every pair of numbers; the bracket is exhausted long before.
-    for _ in 0..1100 {
-        let middle = f64::midpoint(left, right);
-        if middle <= left || middle >= right {
-            break;
-        }
-        if tail(middle) > value {
-            left = middle;
-        } else {
-            right = middle;
-        }
-    }
-    f64::midpoint(left, right)
+    last_place(|place| tail(place) > value, left, right)
 }
 
 /// The same for a tail on 0 to infinity: first doubles the bracket.

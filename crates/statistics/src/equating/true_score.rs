@@ -7,6 +7,7 @@
 //! model that does not fit. No interval: the errors of the parameters are not known here.
 
 use crate::equating::three_parameter_curve::{CurveMetric, ThreeParameterCurve, expected_total};
+use crate::halving::last_place;
 use crate::refusal::{Refusal, at_least};
 use crate::sums::sum;
 
@@ -54,18 +55,11 @@ fn ability_of(form: &[ThreeParameterCurve], mark: f64, metric: CurveMetric) -> f
     while expected_total(form, high, metric) < mark && high < 1e6 {
         high *= 2.0;
     }
-    for _ in 0..200 {
-        let middle = f64::midpoint(low, high);
-        if middle <= low || middle >= high {
-            break;
-        }
-        if expected_total(form, middle, metric) < mark {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    f64::midpoint(low, high)
+    last_place(
+        |ability| expected_total(form, ability, metric) < mark,
+        low,
+        high,
+    )
 }
 
 #[cfg(test)]

@@ -5,6 +5,7 @@
 //! below a cut, straight between whole scores. Invalid: where line and curve do not meet (refused:
 //! the judges' wishes cannot be had together with these scores). No interval; resample candidates.
 
+use crate::halving::last_place;
 use crate::refusal::{Refusal, at_least};
 use crate::sums::mean;
 
@@ -93,16 +94,7 @@ pub fn hofstee(
             because: "the line of acceptable cuts and failing rates does not meet the scores",
         });
     }
-    let (mut low, mut high) = (lowest_cut, highest_cut);
-    for _ in 0..200 {
-        let middle = f64::midpoint(low, high);
-        if excess(middle) < 0.0 {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    let cut = f64::midpoint(low, high);
+    let cut = last_place(|cut| excess(cut) < 0.0, lowest_cut, highest_cut);
     Ok(HofsteeCut {
         cut,
         cut_percent: cut / to_marks,

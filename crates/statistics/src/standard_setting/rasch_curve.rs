@@ -1,5 +1,6 @@
 //! The Rasch curve: how probable a right answer is at an ability (Rasch 1960).
 
+use crate::halving::last_place;
 use crate::sums::sum;
 
 /// Probability of a right answer.
@@ -19,15 +20,11 @@ pub(crate) fn ability_of_total(total: f64, difficulties: &[f64]) -> f64 {
         low = f64::min(low, difficulty - 50.0);
         high = f64::max(high, difficulty + 50.0);
     }
-    for _ in 0..200 {
-        let middle = f64::midpoint(low, high);
-        if expected_total(middle, difficulties) < total {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    f64::midpoint(low, high)
+    last_place(
+        |ability| expected_total(ability, difficulties) < total,
+        low,
+        high,
+    )
 }
 
 #[cfg(test)]

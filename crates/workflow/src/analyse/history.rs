@@ -5,14 +5,13 @@
 
 use std::path::PathBuf;
 
+use base::{FormName, QuestionId};
+use question_bank::history::{UseRecord, write_history};
 use results::analysis::{Responses, analyse};
 
 use super::sitting_responses::ReadSittings;
 use crate::failure::Failure;
 use crate::surroundings::Surroundings;
-
-/// The columns of a history file.
-const HEADER: &str = "sitting,question,form,n,difficulty,discrimination\n";
 
 /// Writes the history of all sittings; gives the files.
 pub(super) fn keep(
@@ -28,10 +27,7 @@ pub(super) fn keep(
     };
     let mut written = Vec::new();
     for (sitting, bank) in &read.banks {
-        let mut text = HEADER.to_owned();
-        for line in lines(&theory.responses, sitting) {
-            text.push_str(&line);
-        }
+        // A sitting's name is that of a folder and may hold what a history's may not.
         let name: String = sitting
             .chars()
             .map(|c| {
@@ -43,15 +39,16 @@ pub(super) fn keep(
             })
             .collect();
         let path = bank.join("history").join(format!("{name}.csv"));
-        around.write(&path, text.as_bytes())?;
+        let records = records(&theory.responses, sitting, &name);
+        around.write(&path, write_history(&records).as_bytes())?;
         written.push(path);
     }
     Ok(written)
 }
 
-/// A row for each question and form of one sitting; the discrimination is empty where n does not
-/// carry it.
-fn lines(theory: &Responses, sitting: &str) -> Vec<String> {
+/// A record for each question and form of one sitting; without discrimination where n does not carry
+/// it.
+fn records(theory: &Responses, sitting: &str, name: &str) -> Vec<UseRecord> {
     let mut forms: Vec<&str> = theory
         .candidates
         .iter()
@@ -61,8 +58,11 @@ fn lines(theory: &Responses, sitting: &str) -> Vec<String> {
         .collect();
     forms.sort_unstable();
     forms.dedup();
-    let mut lines = Vec::new();
+    let mut records = Vec::new();
     for form in forms {
+        let Ok(form_name) = FormName::parse(form) else {
+            continue;
+        };
         let of_form = Responses {
             candidates: theory
                 .candidates
@@ -73,31 +73,20 @@ fn lines(theory: &Responses, sitting: &str) -> Vec<String> {
             ..theory.clone()
         };
         for question in analyse(&of_form, None).questions {
-            let Ok(difficulty) = &question.difficulty else {
+            let (Ok(difficulty), Ok(id)) =
+                (&question.difficulty, QuestionId::parse(&question.name))
+            else {
                 continue;
             };
-            let discrimination = question
-                .with_rest
-                .as_ref()
-                .map_or_else(|_| String::new(), |made| format!("{:.4}", made.r));
-            lines.push(format!(
-                "{},{},{},{},{:.4},{discrimination}\n",
-                quoted(sitting),
-                quoted(&question.name),
-                quoted(form),
-                question.n,
-                difficulty.share,
-            ));
+            records.push(UseRecord {
+                sitting: name.to_owned(),
+                question: id,
+                form: form_name.clone(),
+                n: u32::try_from(question.n).unwrap_or(u32::MAX),
+                difficulty: difficulty.share,
+                discrimination: question.with_rest.as_ref().ok().map(|made| made.r),
+            });
         }
     }
-    lines
-}
-
-/// A cell, in quotes where it must be.
-fn quoted(cell: &str) -> String {
-    if cell.contains([',', '"', '\n', '\r']) {
-        format!("\"{}\"", cell.replace('"', "\"\""))
-    } else {
-        cell.to_owned()
-    }
+    records
 }

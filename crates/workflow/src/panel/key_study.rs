@@ -3,17 +3,18 @@
 
 use std::path::PathBuf;
 
-use base::{ExamSeed, Fault, Purpose, Stream};
+use base::{Fault, Purpose};
 use question_bank::panel_support::{KeyFloor, column_is_required, panel_support_at};
 use question_bank::reference_tasting::{IntensityTable, Stage};
 use question_bank::tasting_key::FEWEST_CITING;
 use question_bank::{SampleRecord, TastingKey};
+use results::resampling::Resampling;
 use serde::Serialize;
 use statistics::panel::assessor_anova::assessor_anova;
 use statistics::panel::assessor_standing::assessor_standing;
 use statistics::panel::key_stability::{assessors_to_settle, key_stability};
 use statistics::panel::key_weights::key_weights;
-use statistics::{Confidence, RandomInput, Refusal};
+use statistics::{Confidence, Refusal};
 
 use super::records::Records;
 use crate::failure::Failure;
@@ -151,21 +152,6 @@ pub struct AssessorLine {
     pub gained_without: Vec<String>,
 }
 
-/// Numbers for resampling, from a named stream.
-struct Drawn(Stream);
-
-impl RandomInput for Drawn {
-    fn below(&mut self, bound: u32) -> u32 {
-        if bound == 0 {
-            return 0;
-        }
-        u32::try_from(self.0.below(u64::from(bound))).unwrap_or(0)
-    }
-    fn unit(&mut self) -> f64 {
-        self.0.unit()
-    }
-}
-
 /// Studies the keys of a folder.
 ///
 /// # Errors
@@ -289,12 +275,8 @@ pub fn study(record: &SampleRecord, threshold: f64) -> KeyStudy {
     }
 }
 
-fn resampling(stage: u64) -> Drawn {
-    Drawn(Stream::new(
-        &ExamSeed::from_bytes([0; 32]),
-        Purpose::PanelResample,
-        stage,
-    ))
+fn resampling(stage: u64) -> Resampling {
+    Resampling::new(Purpose::PanelResample, stage)
 }
 
 fn stage_key(
