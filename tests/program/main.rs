@@ -23,6 +23,7 @@ mod forecasts;
 mod help;
 mod hostile;
 mod incidents;
+mod moderate;
 mod panel;
 mod practice;
 mod question_kinds;

@@ -11,6 +11,7 @@ pub mod seed;
 pub mod shape;
 pub mod stream;
 pub mod table;
+pub mod table_out;
 pub mod tree;
 pub mod walk;
 

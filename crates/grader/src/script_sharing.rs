@@ -5,19 +5,20 @@
 //! balanced incomplete block design with blocks of two, as near as the number of scripts allows).
 //! Scripts bear a code that says nothing of the candidate, and come one question at a time in an
 //! order of their own. Codes and orders come from the exam seed: the same list of markers gives the
-//! same sharing.
+//! same sharing. What is shared out is every essay that was asked, answered or not, since that list
+//! stands from the draw on: an answer that comes in late, or is taken out, moves no other's code.
 
 use base::stream::{Purpose, Stream};
 use base::{CandidateNumber, ExamSeed, Marks, QuestionId};
 
-/// One answer that persons mark.
+/// One essay that was asked of one candidate.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Essay {
     /// Who wrote it.
     pub candidate: CandidateNumber,
     /// To which question.
     pub question: QuestionId,
-    /// What was written.
+    /// What was written; blank for no answer.
     pub answer: String,
     /// The most marks.
     pub of: Marks,

@@ -21,6 +21,7 @@
 //! `= + - @`, a tab or a line end) gets a leading apostrophe, numbers excepted; cells with
 //! separators of any country (comma, semicolon, tab), quotes or line ends are quoted.
 
+use base::table_out;
 use base::{CandidateNumber, FormName, Marks, SeatName};
 use serde::Serialize;
 
@@ -100,9 +101,9 @@ impl ClassList {
     #[must_use]
     pub fn csv(&self) -> String {
         let mut text = String::from('\u{feff}');
-        write_row(&mut text, HEADER.iter().map(|head| (*head).to_owned()));
+        text.push_str(&table_out::row(HEADER));
         for line in &self.lines {
-            write_row(&mut text, line.cells());
+            text.push_str(&table_out::row(line.cells()));
         }
         text
     }
@@ -153,54 +154,9 @@ fn decimal(per_mille: u32) -> String {
     format!("{}.{}", per_mille / 10, per_mille % 10)
 }
 
-fn write_row(text: &mut String, cells: impl Iterator<Item = String>) {
-    for (place, cell) in cells.enumerate() {
-        if place > 0 {
-            text.push(',');
-        }
-        text.push_str(&safe_cell(&cell));
-    }
-    text.push_str("\r\n");
-}
-
-/// One cell that a spreadsheet shows and never runs.
-#[must_use]
-pub fn safe_cell(cell: &str) -> String {
-    let runs = match cell.trim_start_matches(' ').chars().next() {
-        // Full-width forms are read as the plain signs by spreadsheet programs of East Asia.
-        Some('=' | '+' | '-' | '@' | '\t' | '\r' | '\n' | '＝' | '＋' | '－' | '＠') => {
-            !is_number(cell)
-        }
-        Some(_) | None => false,
-    };
-    let marked = if runs {
-        format!("'{cell}")
-    } else {
-        cell.to_owned()
-    };
-    let plain = !marked.contains([',', ';', '\t', '"', '\r', '\n'])
-        && !marked.starts_with(char::is_whitespace)
-        && !marked.ends_with(char::is_whitespace);
-    if plain {
-        marked
-    } else {
-        format!("\"{}\"", marked.replace('"', "\"\""))
-    }
-}
-
-/// Digits with at most one sign in front and one full stop or comma between.
-fn is_number(cell: &str) -> bool {
-    let digits = cell.strip_prefix(['+', '-']).unwrap_or(cell);
-    let (whole, part) = digits.split_once(['.', ',']).unwrap_or((digits, "0"));
-    let all_digits = |text: &str| !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit());
-    all_digits(whole) && all_digits(part)
-}
-
 #[cfg(test)]
 #[allow(clippy::unwrap_used)]
 mod tests {
-    use proptest::prelude::*;
-
     use super::*;
     use crate::decide::{CandidateMarks, PartMarks, decide};
     use exam_plan::plan::{Join, PassRule};
@@ -249,44 +205,5 @@ mod tests {
         assert!(lines[2].starts_with("C-002,'=cmd|' /C calc'!A0,A,"));
         assert_eq!((lines.len(), lines[3]), (4, ""));
         assert_eq!(list.sentence(), "2 candidates: 2 pass.");
-    }
-
-    /// Reads one line of the text form back; written apart from the writer, after RFC 4180.
-    fn cells_of(line: &str) -> Vec<String> {
-        let (mut cells, mut cell, mut quoted) = (Vec::new(), String::new(), false);
-        let mut rest = line.chars().peekable();
-        while let Some(c) = rest.next() {
-            match (c, quoted) {
-                ('"', true) if rest.peek() == Some(&'"') => {
-                    rest.next();
-                    cell.push('"');
-                }
-                ('"', _) => quoted = !quoted,
-                (',', false) => cells.push(std::mem::take(&mut cell)),
-                (other, _) => cell.push(other),
-            }
-        }
-        cells.push(cell);
-        cells
-    }
-
-    proptest! {
-        #[test]
-        fn no_cell_can_run_and_none_is_changed_otherwise(cell in "[ -~\t\r\n=+@é＝]{0,12}") {
-            let mut text = String::new();
-            write_row(&mut text, [cell.clone(), "x".to_owned()].into_iter());
-            let read = cells_of(text.strip_suffix("\r\n").unwrap());
-            prop_assert_eq!(read.len(), 2);
-            prop_assert_eq!(read[0].strip_prefix('\'').filter(|_| !cell.starts_with('\'')).unwrap_or(&read[0]), cell.as_str());
-            let first = read[0].trim_start().chars().next();
-            let runs = matches!(first, Some('=' | '+' | '-' | '@' | '＝'));
-            prop_assert!(!runs || read[0].parse::<f64>().is_ok() || read[0].replace(',', ".").parse::<f64>().is_ok());
-        }
-
-        #[test]
-        fn signed_numbers_stay_numbers(number in -9_999_i32..9_999) {
-            prop_assert_eq!(safe_cell(&number.to_string()), number.to_string());
-            prop_assert_eq!(safe_cell(&format!("{number}+1")).starts_with('\''), number < 0);
-        }
     }
 }

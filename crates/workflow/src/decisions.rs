@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 use base::Fault;
+use base::table_out::table;
 use grader::ruling_table::{HEADER, read_rulings, subject_words, waiting_rows};
 use grader::{Award, Judgement, Rulings, ToDecide};
 use results::marker::{ItemPlace, Marker};
@@ -147,20 +148,7 @@ pub fn put_to_decide(
         around.remove(&path)?;
         return Ok(None);
     }
-    let mut table = csv::Writer::from_writer(Vec::new());
-    let broken = |error: csv::Error| Failure::Refused {
-        what: format!("the table of what waits cannot be made: {error}"),
-        hint: "this is a fault of the program; please report it".to_owned(),
-    };
-    table.write_record(HEADER).map_err(broken)?;
-    for row in waiting_rows(waiting) {
-        table
-            .write_record(row.map(|cell| results::class_list::safe_cell(&cell)))
-            .map_err(broken)?;
-    }
-    let bytes = table
-        .into_inner()
-        .map_err(|error| broken(error.into_error().into()))?;
-    around.write(&path, &bytes)?;
+    let text = table(HEADER, waiting_rows(waiting));
+    around.write(&path, text.as_bytes())?;
     Ok(Some(path))
 }

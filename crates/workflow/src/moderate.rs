@@ -2,8 +2,9 @@
 //! far the markers agree.
 //!
 //! Below the exam's folder, `moderation/for-NAME.csv` is a marker's table: one row for each
-//! criterion of each script, under a code that names nobody. Where two markers lie too far apart,
-//! the script goes into `moderation/third.csv`. What is agreed goes into `decisions/moderated.csv`,
+//! criterion of each script, under a code that names nobody. What comes in after that goes into
+//! `late-NAME.csv`. Where two markers lie too far apart, the script goes into
+//! `moderation/third.csv`. A marker's own table is never written again. What is agreed goes into `decisions/moderated.csv`,
 //! from where `mark` takes it like every decision of a person.
 
 mod marker_table;
@@ -11,24 +12,30 @@ mod marker_table;
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
+use base::table_out::table;
 use base::{Fault, Marks};
 use grader::combined_marks::{Combined, combine, usual_gap};
+use grader::printed_letters::is_blank;
 use grader::ruling_table::subject_words;
 use grader::script_sharing::{CannotShare, Essay, SharedScript, share_out};
 use grader::{Award, Item, Subject};
 use question_bank::shape::{Criterion, Shape};
+use register::{Act, Details};
 use results::moderation::{MarkedTwice, Moderation, moderate as figures};
 use serde::Serialize;
 
 use crate::decisions::DECISIONS;
 use crate::failure::Failure;
 use crate::open_sitting::{DrawnSitting, OpenSitting};
+use crate::roles::{Doing, Stated, acting};
 use crate::surroundings::Surroundings;
 use crate::texts::{Sources, read_text};
 use marker_table::{GivenMarks, Sheet};
 
 /// The folder of an exam in which markers' tables lie.
 pub const MODERATION: &str = "moderation";
+/// How the names of a marker's tables begin, in the order in which they are made.
+const TABLES: [&str; 2] = ["for", "late"];
 /// The table for third markers.
 const THIRD: &str = "third.csv";
 
@@ -42,6 +49,8 @@ pub struct ModerateRequest {
     pub markers: Vec<String>,
     /// How far two marks may lie apart; a quarter of a question's marks where none is given.
     pub gap: Option<Marks>,
+    /// Who acts.
+    pub stated: Stated,
 }
 
 /// What `moderate` did.
@@ -77,11 +86,21 @@ pub fn moderate(
     around: &dyn Surroundings,
     request: &ModerateRequest,
 ) -> Result<ModerateReport, Failure> {
-    let open = OpenSitting::open(around, &request.folder)?;
+    let mut open = OpenSitting::open(around, &request.folder)?;
+    let by = acting(
+        around,
+        Some(&mut open.register),
+        Doing::Moderate,
+        request.stated,
+    )?;
     let awards = open.register.marks()?;
     let drawn = &open.drawn;
     let essays = essays(drawn, &awards);
-    if essays.is_empty() {
+    let answered = |script: &&SharedScript| {
+        let essay = essays.get(script.essay);
+        essay.is_some_and(|essay| !is_blank(&essay.answer))
+    };
+    if !essays.iter().any(|essay| !is_blank(&essay.answer)) {
         return Err(Failure::Refused {
             what: "no answer of this sitting is marked by persons".to_owned(),
             hint: "mark the sitting first; only essays that were answered are shared out"
@@ -103,7 +122,7 @@ pub fn moderate(
     let rubric = |essay: &Essay| rubric_of(drawn, essay);
     let mut report = ModerateReport {
         markers: markers.clone(),
-        scripts: shared.len(),
+        scripts: shared.iter().filter(answered).count(),
         finished: 0,
         third_needed: Vec::new(),
         written: Vec::new(),
@@ -122,16 +141,50 @@ pub fn moderate(
             .iter()
             .filter(|script| script.markers.contains(&place))
             .collect();
-        let path = folder.join(format!("for-{marker}.csv"));
-        given.push(sheet_of(around, &path, &sheet, &own, &mut report)?);
+        let given_out = |script: &&&SharedScript| answered(*script);
+        let mut marks = GivenMarks::default();
+        for kind in TABLES {
+            let path = folder.join(format!("{kind}-{marker}.csv"));
+            let missing: Vec<&SharedScript> = own
+                .iter()
+                .filter(given_out)
+                .filter(|script| !marks.holds(&script.code))
+                .copied()
+                .collect();
+            if around.has_file(&path) {
+                take(around, &path, &sheet, &own, &mut marks, &mut report)?;
+            } else if !missing.is_empty() {
+                let text = sheet.written(&missing, &GivenMarks::default());
+                around.write(&path, text.as_bytes())?;
+                report.written.push(path);
+                marks.hold(missing.iter().map(|script| script.code.as_str()));
+            }
+        }
+        for script in own.iter().filter(given_out) {
+            if !marks.holds(&script.code) {
+                report.faults.push(
+                    Fault::new(
+                        "script-in-no-table",
+                        None,
+                        format!("script {} stands in no table of {marker}", script.code),
+                    )
+                    .hint(format!(
+                        "finish late-{marker}.csv, then add its marks to for-{marker}.csv and move it away"
+                    )),
+                );
+            }
+        }
+        given.push(marks);
     }
     let third_path = folder.join(THIRD);
-    let third = if around.has_file(&third_path) {
+    let mut third = GivenMarks::default();
+    let faults_before = report.faults.len();
+    if around.has_file(&third_path) {
         let all: Vec<&SharedScript> = shared.iter().collect();
-        take(around, &third_path, &sheet, &all, &mut report)?
-    } else {
-        GivenMarks::default()
-    };
+        take(around, &third_path, &sheet, &all, &mut third, &mut report)?;
+    }
+    // A table in which something could not be read is a person's to mend, and is not written over.
+    let third_is_sound = report.faults.len() == faults_before;
     let together = Together {
         essays: &essays,
         shared: &shared,
@@ -139,19 +192,34 @@ pub fn moderate(
         third: &third,
         gap: request.gap,
     };
-    let (agreed, needed, twice) = together.bring();
+    let Brought {
+        agreed,
+        apart,
+        needed,
+        twice,
+    } = together.bring();
     report.finished = agreed.len();
-    report.third_needed = needed.iter().map(|script| script.code.clone()).collect();
-    if !needed.is_empty() {
-        // What third markers have given already is kept.
-        let bytes = sheet.written(&needed, &third)?;
-        around.write(&third_path, &bytes)?;
+    report.third_needed = needed;
+    if third_is_sound && apart.iter().any(|script| !third.holds(&script.code)) {
+        // Every script whose first two marks lie apart stays in the table, settled or not.
+        around.write(&third_path, sheet.written(&apart, &third).as_bytes())?;
         report.written.push(third_path);
     }
-    if !agreed.is_empty() {
-        let path = request.folder.join(DECISIONS).join("moderated.csv");
-        around.write(&path, &decisions(&essays, &markers, &agreed)?)?;
+    let path = request.folder.join(DECISIONS).join("moderated.csv");
+    if agreed.is_empty() {
+        // What was agreed before and is not any more must not be marked by.
+        around.remove(&path)?;
+    } else {
+        around.write(&path, decisions(&essays, &markers, &agreed).as_bytes())?;
         report.decisions = Some(path);
+        let told = format!(
+            "moderated {} of {} scripts of {}",
+            report.finished,
+            report.scripts,
+            markers.join(", ")
+        );
+        let details = Details::from([("decision".to_owned(), told)]);
+        open.register.note(Act::Decided, &by, details)?;
     }
     if !twice.is_empty() {
         report.moderation = Some(figures(&markers, &twice));
@@ -160,7 +228,7 @@ pub fn moderate(
     Ok(report)
 }
 
-/// The answered essays of a marked sitting.
+/// The essays that were asked in a marked sitting, in the order of its marks.
 fn essays(drawn: &DrawnSitting, awards: &[Award]) -> Vec<Essay> {
     awards
         .iter()
@@ -172,7 +240,7 @@ fn essays(drawn: &DrawnSitting, awards: &[Award]) -> Vec<Essay> {
             let Shape::Space { .. } = known.kind.shape() else {
                 return None;
             };
-            (!grader::printed_letters::is_blank(&award.answer)).then(|| Essay {
+            Some(Essay {
                 candidate: award.candidate.clone(),
                 question: question.clone(),
                 answer: award.answer.trim().to_owned(),
@@ -200,7 +268,7 @@ fn markers(
     folder: &Path,
     named: &[String],
 ) -> Result<Vec<String>, Failure> {
-    let there: Vec<String> = around
+    let mut there: Vec<String> = around
         .files_in(folder)?
         .iter()
         .filter_map(|name| {
@@ -209,6 +277,8 @@ fn markers(
                 .map(str::to_owned)
         })
         .collect();
+    // In the order of the names, which is not that of the files.
+    there.sort();
     let mut named: Vec<String> = named.iter().map(|name| name.trim().to_owned()).collect();
     named.sort();
     for name in &named {
@@ -240,35 +310,19 @@ fn markers(
     })
 }
 
-/// A marker's table: written where there is none, taken in where there is one.
-fn sheet_of(
-    around: &dyn Surroundings,
-    path: &Path,
-    sheet: &Sheet<'_>,
-    own: &[&SharedScript],
-    report: &mut ModerateReport,
-) -> Result<GivenMarks, Failure> {
-    if around.has_file(path) {
-        return take(around, path, sheet, own, report);
-    }
-    around.write(path, &sheet.written(own, &GivenMarks::default())?)?;
-    report.written.push(path.to_owned());
-    Ok(GivenMarks::default())
-}
-
 fn take(
     around: &dyn Surroundings,
     path: &Path,
     sheet: &Sheet<'_>,
     own: &[&SharedScript],
+    given: &mut GivenMarks,
     report: &mut ModerateReport,
-) -> Result<GivenMarks, Failure> {
-    let Some(source) = read_text(around, path, &mut report.faults)? else {
-        return Ok(GivenMarks::default());
-    };
-    let given = sheet.taken(&source, own, &mut report.faults);
-    report.sources.insert(source.name, source.text);
-    Ok(given)
+) -> Result<(), Failure> {
+    if let Some(source) = read_text(around, path, &mut report.faults)? {
+        sheet.take(&source, own, given, &mut report.faults);
+        report.sources.insert(source.name, source.text);
+    }
+    Ok(())
 }
 
 /// Everything that has come in.
@@ -288,10 +342,20 @@ struct Agreed<'t> {
     by_third: bool,
 }
 
+/// What everything that came in comes to.
+#[derive(Default)]
+struct Brought<'t> {
+    agreed: Vec<Agreed<'t>>,
+    /// Scripts whose first two marks lie too far apart, settled by a third or not.
+    apart: Vec<&'t SharedScript>,
+    /// Codes of those that still need a third.
+    needed: Vec<String>,
+    twice: Vec<MarkedTwice>,
+}
+
 impl<'t> Together<'t> {
-    /// What is agreed, what needs a third marker, and what two markers gave.
-    fn bring(&self) -> (Vec<Agreed<'t>>, Vec<&'t SharedScript>, Vec<MarkedTwice>) {
-        let (mut agreed, mut needed, mut twice) = (Vec::new(), Vec::new(), Vec::new());
+    fn bring(&self) -> Brought<'t> {
+        let mut brought = Brought::default();
         for script in self.shared {
             let Some(essay) = self.essays.get(script.essay) else {
                 continue;
@@ -299,7 +363,7 @@ impl<'t> Together<'t> {
             let of_marker = |place: usize| self.given.get(place)?.total(&script.code);
             let [first, second] = script.markers.map(of_marker);
             if let (Some(first), Some(second)) = (first, second) {
-                twice.push(MarkedTwice {
+                brought.twice.push(MarkedTwice {
                     code: script.code.clone(),
                     markers: script.markers,
                     marks: [first, second],
@@ -307,29 +371,28 @@ impl<'t> Together<'t> {
                 });
             }
             let allowed = self.gap.unwrap_or_else(|| usual_gap(essay.of));
-            let third = self.third.total(&script.code);
-            match combine(first, second, third, allowed) {
+            let alone = combine(first, second, None, allowed);
+            let by_third = matches!(alone, Combined::ThirdNeeded { .. });
+            if by_third {
+                brought.apart.push(script);
+            }
+            match combine(first, second, self.third.total(&script.code), allowed) {
                 Combined::Unfinished => {}
-                Combined::ThirdNeeded { .. } => needed.push(script),
-                Combined::Agreed { marks, of } => agreed.push(Agreed {
+                Combined::ThirdNeeded { .. } => brought.needed.push(script.code.clone()),
+                Combined::Agreed { marks, of } => brought.agreed.push(Agreed {
                     script,
                     marks,
                     of,
-                    by_third: combine(first, second, None, allowed)
-                        != Combined::Agreed { marks, of },
+                    by_third,
                 }),
             }
         }
-        (agreed, needed, twice)
+        brought
     }
 }
 
 /// The table of decisions that `mark` takes.
-fn decisions(
-    essays: &[Essay],
-    markers: &[String],
-    agreed: &[Agreed<'_>],
-) -> Result<Vec<u8>, Failure> {
+fn decisions(essays: &[Essay], markers: &[String], agreed: &[Agreed<'_>]) -> String {
     let mut rows: BTreeMap<String, [String; 6]> = BTreeMap::new();
     for one in agreed {
         let Some(essay) = essays.get(one.script.essay) else {
@@ -357,8 +420,8 @@ fn decisions(
             ],
         );
     }
-    marker_table::table(
-        &["of", "written", "decision", "why", "by", "script"],
+    table(
+        ["of", "written", "decision", "why", "by", "script"],
         rows.into_values(),
     )
 }

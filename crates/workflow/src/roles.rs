@@ -18,6 +18,8 @@ pub enum Doing {
     Print,
     /// Take in answers and mark them.
     Mark,
+    /// Share essays out and bring markers' marks together.
+    Moderate,
     /// Decide and write results.
     Results,
     /// Correct marks that stand.
@@ -30,11 +32,12 @@ pub enum Doing {
 
 impl Doing {
     /// All of it.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 9] = [
         Self::Assemble,
         Self::Seal,
         Self::Print,
         Self::Mark,
+        Self::Moderate,
         Self::Results,
         Self::Correct,
         Self::Unseal,
@@ -49,6 +52,7 @@ impl Doing {
             Self::Seal => "seal the key",
             Self::Print => "print the papers",
             Self::Mark => "mark answers",
+            Self::Moderate => "moderate marks",
             Self::Results => "make results",
             Self::Correct => "correct marks",
             Self::Unseal => "open the sealed key",
@@ -62,7 +66,7 @@ impl Doing {
         use Role::{Assembler, ChiefExaminer, Marker};
         match self {
             Self::Assemble | Self::Seal | Self::Print => &[Assembler, ChiefExaminer],
-            Self::Mark => &[Marker, ChiefExaminer],
+            Self::Mark | Self::Moderate => &[Marker, ChiefExaminer],
             Self::Results | Self::Correct | Self::Unseal | Self::ShowLeaf => &[ChiefExaminer],
         }
     }
@@ -76,6 +80,7 @@ impl Doing {
             | Self::Seal
             | Self::Print
             | Self::Mark
+            | Self::Moderate
             | Self::Results
             | Self::ShowLeaf => false,
         }

@@ -6,6 +6,7 @@ use anyhow::Result;
 use clap::Args;
 use workflow::{Marks, ModerateRequest, Surroundings, moderate};
 
+use super::acting::ActingArguments;
 use super::json;
 use crate::exit::Exit;
 use crate::show;
@@ -28,6 +29,8 @@ pub(crate) struct ModerateArguments {
     /// How many marks two markers may lie apart [default: a quarter of the question's marks]
     #[arg(long, value_name = "MARKS")]
     gap: Option<Marks>,
+    #[command(flatten)]
+    acting: ActingArguments,
     /// Write the report as JSON to standard output
     #[arg(long)]
     json: bool,
@@ -44,6 +47,7 @@ pub(crate) fn run(
             folder: given.folder.clone(),
             markers: given.markers.clone(),
             gap: given.gap,
+            stated: given.acting.stated(),
         },
     )?;
     let exit = Exit::of_findings(&report.faults);

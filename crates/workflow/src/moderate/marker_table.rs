@@ -1,12 +1,11 @@
 //! A marker's table: one row for each criterion of each script, written out and taken in again.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use base::table::Table;
+use base::table_out::{table, unguarded};
 use base::{Fault, Marks, SourceText};
 use grader::script_sharing::{Essay, SharedScript};
-
-use crate::failure::Failure;
 
 const HEADER: [&str; 6] = ["script", "question", "criterion", "most", "marks", "answer"];
 
@@ -21,9 +20,19 @@ pub(super) struct Sheet<'s> {
 #[derive(Debug, Clone, Default)]
 pub(super) struct GivenMarks {
     by_script: BTreeMap<String, Vec<Option<Marks>>>,
+    /// Codes of the scripts that stand in a table, marked or not.
+    held: BTreeSet<String>,
 }
 
 impl GivenMarks {
+    /// Whether a script stands in a table.
+    pub(super) fn holds(&self, code: &str) -> bool {
+        self.held.contains(code)
+    }
+    /// Notes that scripts stand in a table.
+    pub(super) fn hold<'c>(&mut self, codes: impl Iterator<Item = &'c str>) {
+        self.held.extend(codes.map(str::to_owned));
+    }
     /// The sum of a script's criteria; none while one is missing.
     pub(super) fn total(&self, code: &str) -> Option<Marks> {
         let criteria = self.by_script.get(code)?;
@@ -36,11 +45,7 @@ impl GivenMarks {
 
 impl Sheet<'_> {
     /// The table for these scripts, with the marks that were given already.
-    pub(super) fn written(
-        &self,
-        scripts: &[&SharedScript],
-        given: &GivenMarks,
-    ) -> Result<Vec<u8>, Failure> {
+    pub(super) fn written(&self, scripts: &[&SharedScript], given: &GivenMarks) -> String {
         let mut rows = Vec::new();
         for script in scripts {
             let Some(essay) = self.essays.get(script.essay) else {
@@ -63,30 +68,33 @@ impl Sheet<'_> {
                 ]);
             }
         }
-        table(&HEADER, rows.into_iter())
+        table(HEADER, rows)
     }
 
-    /// The marks of a table. What is to nothing, out of bounds or given twice is told and left out.
-    pub(super) fn taken(
+    /// Adds the marks of a table to those that are there. What is to nothing, out of bounds or given
+    /// twice is told and left out, and so is all of a script that was marked on another answer.
+    pub(super) fn take(
         &self,
         source: &SourceText,
         own: &[&SharedScript],
+        given: &mut GivenMarks,
         faults: &mut Vec<Fault>,
-    ) -> GivenMarks {
-        let mut given = GivenMarks::default();
+    ) {
         let table = match Table::read(source) {
             Ok(table) => table,
             Err(fault) => {
                 faults.push(*fault);
-                return given;
+                return;
             }
         };
+        let mut changed: BTreeSet<String> = BTreeSet::new();
+        let answer_column = table.column("answer");
         let Some([script, criterion, marks]) = table.columns(
             ["script", "criterion", "marks"],
             &["question", "most", "answer"],
             faults,
         ) else {
-            return given;
+            return;
         };
         for row in table.rows() {
             let [code, name, said] = [script, criterion, marks].map(|column| row.cell(column));
@@ -108,11 +116,29 @@ impl Sheet<'_> {
                 );
                 continue;
             };
+            given.hold(std::iter::once(code.text.as_str()));
+            if let Some(cell) = answer_column.map(|column| row.cell(column))
+                && !cell.text.is_empty()
+                && !same_words(&cell.text, &essay.answer)
+            {
+                changed.insert(code.text.clone());
+                faults.push(
+                    fault(
+                        &cell,
+                        "changed-answer",
+                        format!(
+                            "script {} has another answer now than when it was given out",
+                            code.text
+                        ),
+                    )
+                    .hint("its marks are not taken: read the answer as it stands now, then correct this cell and the marks"),
+                );
+            }
             let rubric = (self.rubric)(essay);
             let Some((place, (_, most))) = rubric
                 .iter()
                 .enumerate()
-                .find(|(_, (criterion, _))| *criterion == name.text)
+                .find(|(_, (criterion, _))| criterion == unguarded(&name.text))
             else {
                 faults.push(
                     fault(
@@ -168,27 +194,13 @@ impl Sheet<'_> {
                 None => {}
             }
         }
-        given
+        given.by_script.retain(|code, _| !changed.contains(code));
     }
 }
 
-/// A table as CSV, no cell of which a spreadsheet would run.
-pub(super) fn table<const N: usize>(
-    header: &[&str; N],
-    rows: impl Iterator<Item = [String; N]>,
-) -> Result<Vec<u8>, Failure> {
-    let broken = |error: csv::Error| Failure::Refused {
-        what: format!("the table cannot be made: {error}"),
-        hint: "this is a fault of the program; please report it".to_owned(),
-    };
-    let mut table = csv::Writer::from_writer(Vec::new());
-    table.write_record(header).map_err(broken)?;
-    for row in rows {
-        table
-            .write_record(row.map(|cell| results::class_list::safe_cell(&cell)))
-            .map_err(broken)?;
-    }
-    table
-        .into_inner()
-        .map_err(|error| broken(error.into_error().into()))
+/// Whether two answers say the same, whatever a spreadsheet did to their spaces.
+fn same_words(cell: &str, answer: &str) -> bool {
+    unguarded(cell)
+        .split_whitespace()
+        .eq(answer.split_whitespace())
 }
