@@ -44,11 +44,23 @@ pub(crate) fn theory_pages(asked: &[TheoryBoxes], frame: &PageFrame) -> Vec<Fill
             gap_after: if index % 5 == 4 {
                 AFTER_FIVE
             } else {
-                Millimetres::ZERO
+                after(&boxes.kind)
             },
         })
         .collect();
     flow(&blocks, &columns)
+}
+
+/// White below a question's boxes: a line to write on ends at its foot and would touch what follows.
+const fn after(kind: &TheoryBoxKind) -> Millimetres {
+    match kind {
+        TheoryBoxKind::Words { .. } => Millimetres::whole(2),
+        TheoryBoxKind::Letter { .. }
+        | TheoryBoxKind::Letters { .. }
+        | TheoryBoxKind::Number { .. }
+        | TheoryBoxKind::Order { .. }
+        | TheoryBoxKind::Match { .. } => Millimetres::ZERO,
+    }
 }
 
 fn rows_of(boxes: &TheoryBoxes, width: Millimetres) -> Vec<Row> {
