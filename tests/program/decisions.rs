@@ -36,7 +36,7 @@ fn award(room: &Room, candidate: &str, item: &str) -> grader::Award {
 fn a_word_decided_once_is_marked_as_the_word_it_stands_for() {
     let room = marked();
     let waiting = room.text("examples/certificate/to-decide.csv");
-    assert!(waiting.starts_with("of,written,because,near,most,answers,decision,why,by\n"));
+    assert!(waiting.starts_with("of,written,because,near,most,answers,decision,why,by\r\n"));
     let row = "sample rum-corvey-gully-7 aroma,wet gravestone,";
     assert!(waiting.contains(row), "{waiting}");
     assert!(!waiting.contains("C-0"), "names nobody:\n{waiting}");

@@ -58,12 +58,13 @@ pub fn quoted(cell: &str) -> String {
     }
 }
 
-/// A row of cells, guarded, quoted and ended.
+/// A row of cells, guarded, quoted and ended. Spaces around a cell's text are left out, as the reader
+/// leaves them out: the guard is put in front of what will be read.
 #[must_use]
 pub fn row<Cell: AsRef<str>>(cells: impl IntoIterator<Item = Cell>) -> String {
     let cells: Vec<String> = cells
         .into_iter()
-        .map(|cell| quoted(&guarded(cell.as_ref())))
+        .map(|cell| quoted(&guarded(cell.as_ref().trim())))
         .collect();
     cells.join(",") + "\r\n"
 }

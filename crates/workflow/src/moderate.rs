@@ -141,7 +141,7 @@ pub fn moderate(
             .iter()
             .filter(|script| script.markers.contains(&place))
             .collect();
-        let given_out = |script: &&&SharedScript| answered(*script);
+        let given_out = |script: &&&SharedScript| answered(script);
         let mut marks = GivenMarks::default();
         for kind in TABLES {
             let path = folder.join(format!("{kind}-{marker}.csv"));
