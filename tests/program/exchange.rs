@@ -19,7 +19,7 @@ fn the_shipped_bank_goes_out_and_comes_back() {
     let left = out["left_out"].as_array().unwrap().len() as u64;
     assert!(rows > 100, "{rows} rows");
     // Each that stays behind is told with a reason.
-    room.run(&["bank", "to-csv", BANK, "--to", "q.csv"])
+    room.run(&["bank", "to-csv", BANK, "--to", "q2.csv"])
         .exits(0)
         .says(&format!("{rows} questions"))
         .says("left out, since");
@@ -86,6 +86,14 @@ fn reviewers_change_states_and_nothing_else() {
     room.run(&["bank", "to-review", BANK, "--to", "review.md"])
         .exits(0)
         .says("questions in review.md");
+    // A paper on which reviewers may have written is never written over, nor is a table.
+    room.put("begun.md", "a verdict\n");
+    for way in ["to-review", "to-csv"] {
+        room.run(&["bank", way, BANK, "--to", "begun.md"])
+            .exits(3)
+            .says("begun.md is there already");
+        assert_eq!(room.text("begun.md"), "a verdict\n");
+    }
     // Unchanged, the paper changes nothing.
     let before = room.files(BANK);
     room.run(&["bank", "from-review", "review.md", BANK])

@@ -7,6 +7,7 @@ use question_bank::exchange;
 use serde::Serialize;
 
 use crate::failure::Failure;
+use crate::fresh_file::{only_fresh, write_fresh};
 use crate::load;
 use crate::surroundings::Surroundings;
 use crate::texts::{Sources, Texts, read_text};
@@ -47,12 +48,14 @@ pub struct InReport {
 /// The questions of a bank as a table for a spreadsheet.
 ///
 /// # Errors
-/// When the bank has faults, or a file cannot be read or written.
+/// When the bank has faults, when the file to be written is there already (reviewers and spreadsheets
+/// write into it), or a file cannot be read or written.
 pub fn bank_to_csv(
     around: &dyn Surroundings,
     folder: &Path,
     to: Option<&Path>,
 ) -> Result<OutReport, Failure> {
+    only_fresh(around, to)?;
     let bank = sound_bank(around, folder)?;
     let table = exchange::to_table(bank.questions.values());
     let left_out = table
@@ -69,12 +72,14 @@ pub fn bank_to_csv(
 /// The questions of a bank as a paper for reviewers.
 ///
 /// # Errors
-/// When the bank has faults, or a file cannot be read or written.
+/// When the bank has faults, when the file to be written is there already, or a file cannot be read
+/// or written.
 pub fn bank_to_review(
     around: &dyn Surroundings,
     folder: &Path,
     to: Option<&Path>,
 ) -> Result<OutReport, Failure> {
+    only_fresh(around, to)?;
     let bank = sound_bank(around, folder)?;
     let text = exchange::to_review(&bank);
     out(around, text, bank.questions.len(), Vec::new(), to)
@@ -90,12 +95,7 @@ pub fn bank_from_csv(
     table: &Path,
     to: Option<&Path>,
 ) -> Result<InReport, Failure> {
-    if let Some(path) = to.filter(|path| around.has_file(path)) {
-        return Err(Failure::Refused {
-            what: format!("{} is there already", path.display()),
-            hint: "name another file: texts of questions are never overwritten".to_owned(),
-        });
-    }
+    only_fresh(around, to)?;
     let source = sound_text(around, table)?;
     let read = exchange::from_table(&source);
     let Some(text) = read.value else {
@@ -109,7 +109,7 @@ pub fn bank_from_csv(
     };
     match to {
         Some(path) => {
-            around.write(path, text.as_bytes())?;
+            write_fresh(around, path, text.as_bytes())?;
             report.files.push(path.to_owned());
         }
         None => report.text = Some(text),
@@ -167,7 +167,7 @@ fn out(
 ) -> Result<OutReport, Failure> {
     let text = match to {
         Some(path) => {
-            around.write(path, text.as_bytes())?;
+            write_fresh(around, path, text.as_bytes())?;
             None
         }
         None => Some(text),
