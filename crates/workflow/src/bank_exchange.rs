@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use base::{Fault, SourceText};
-use question_bank::exchange;
+use question_bank::{Bank, exchange};
 use serde::Serialize;
 
 use crate::failure::Failure;
@@ -56,7 +56,7 @@ pub fn bank_to_csv(
     to: Option<&Path>,
 ) -> Result<OutReport, Failure> {
     only_fresh(around, to)?;
-    let bank = sound_bank(around, folder)?;
+    let (bank, _) = sound_bank(around, folder)?;
     let table = exchange::to_table(bank.questions.values());
     let left_out = table
         .left_out
@@ -80,7 +80,7 @@ pub fn bank_to_review(
     to: Option<&Path>,
 ) -> Result<OutReport, Failure> {
     only_fresh(around, to)?;
-    let bank = sound_bank(around, folder)?;
+    let (bank, _) = sound_bank(around, folder)?;
     let text = exchange::to_review(&bank);
     out(around, text, bank.questions.len(), Vec::new(), to)
 }
@@ -98,10 +98,9 @@ pub fn bank_from_csv(
     only_fresh(around, to)?;
     let source = sound_text(around, table)?;
     let read = exchange::from_table(&source);
-    let Some(text) = read.value else {
+    let Some(exchange::TableIn { text, questions }) = read.value else {
         return Err(faulty(read.faults, &[source]));
     };
-    let questions = text.matches("\n  - id: ").count();
     let mut report = InReport {
         text: None,
         files: Vec::new(),
@@ -117,7 +116,8 @@ pub fn bank_from_csv(
     Ok(report)
 }
 
-/// The states and reviewers of a paper into the questions of a bank. All or nothing is written.
+/// The states and reviewers of a paper into the questions of a bank. Nothing is written
+/// where anything is at fault; each text is then put down whole, one after the other.
 ///
 /// # Errors
 /// When the paper has faults or names questions that the bank has not, or a file cannot be read or
@@ -127,17 +127,15 @@ pub fn bank_from_review(
     review: &Path,
     folder: &Path,
 ) -> Result<InReport, Failure> {
-    sound_bank(around, folder)?;
+    let (_, texts) = sound_bank(around, folder)?;
     let paper = sound_text(around, review)?;
     let read = exchange::read_review(&paper);
     let verdicts = match (read.value, read.faults) {
         (Some(verdicts), faults) if faults.is_empty() => verdicts,
         (_, faults) => return Err(faulty(faults, &[paper])),
     };
-    let mut faults = Vec::new();
-    let texts = Texts::of_bank(around, folder, &mut faults)?;
     let questions = texts
-        .bank(&mut faults)
+        .bank(&mut Vec::new())
         .map_or_else(Vec::new, |texts| texts.questions);
     let changed = exchange::apply_review(&verdicts, &questions);
     let Some(changed) = changed.value else {
@@ -147,7 +145,9 @@ pub fn bank_from_review(
     };
     let mut files = Vec::new();
     for (name, text) in changed {
-        let path = PathBuf::from(name.as_str());
+        // The name that faults show may have lost what no text can say of the folder's own name.
+        let file = Path::new(name.as_str()).file_name().unwrap_or_default();
+        let path = folder.join("questions").join(file);
         around.write(&path, text.as_bytes())?;
         files.push(path);
     }
@@ -180,8 +180,8 @@ fn out(
     })
 }
 
-/// A bank without faults.
-fn sound_bank(around: &dyn Surroundings, folder: &Path) -> Result<question_bank::Bank, Failure> {
+/// A bank without faults, and the texts it was read from.
+fn sound_bank(around: &dyn Surroundings, folder: &Path) -> Result<(Bank, Texts), Failure> {
     if !around.has_file(&folder.join("bank.yaml")) {
         return Err(Failure::Refused {
             what: format!("{} is no bank", folder.display()),
@@ -192,7 +192,7 @@ fn sound_bank(around: &dyn Surroundings, folder: &Path) -> Result<question_bank:
     let texts = Texts::of_bank(around, folder, &mut faults)?;
     let bank = load::bank(&texts, &mut faults);
     match bank {
-        Some(bank) if faults.iter().all(Fault::is_weakness) => Ok(bank),
+        Some(bank) if faults.iter().all(Fault::is_weakness) => Ok((bank, texts)),
         Some(_) | None => Err(Failure::Faults {
             faults,
             sources: texts.sources(),
