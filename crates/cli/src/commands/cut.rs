@@ -49,6 +49,9 @@ struct SheetsArguments {
     to: Option<PathBuf>,
     #[command(flatten)]
     acting: ActingArguments,
+    /// Write the report as JSON to standard output
+    #[arg(long)]
+    json: bool,
 }
 
 /// Make judges' tables, or scores, into a cut with its error, feedback and minutes
@@ -138,6 +141,10 @@ fn sheets(given: &SheetsArguments, talk: &Talk, around: &dyn Surroundings) -> Re
         to: given.to.clone(),
     };
     let report = judge_sheets(around, &request)?;
+    if given.json {
+        json(talk, &report)?;
+        return Ok(Exit::Done);
+    }
     for file in &report.files {
         talk.data(&file.display().to_string());
     }
