@@ -210,4 +210,4 @@ const fn hint(by: &SetBy) -> &'static str {
 }
 
 /// Faults and the texts they stand in.
-pub(crate) type Found = (Vec<Fault>, Sources);
+type Found = (Vec<Fault>, Sources);

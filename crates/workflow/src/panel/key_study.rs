@@ -22,7 +22,7 @@ use crate::surroundings::Surroundings;
 use crate::texts::Sources;
 
 /// Resamples behind an interval.
-pub const RESAMPLES: usize = 1000;
+const RESAMPLES: usize = 1000;
 
 /// Which keys are studied.
 #[derive(Debug, Clone)]
@@ -192,8 +192,7 @@ pub fn study_keys(around: &dyn Surroundings, request: &KeyRequest) -> Result<Key
 }
 
 /// Studies one key.
-#[must_use]
-pub fn study(record: &SampleRecord, threshold: f64) -> KeyStudy {
+fn study(record: &SampleRecord, threshold: f64) -> KeyStudy {
     let mut not_given = Vec::new();
     let tasting = &record.tasting;
     let neat = tasting.intensities(Stage::neat);
