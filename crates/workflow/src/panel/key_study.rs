@@ -192,7 +192,8 @@ pub fn study_keys(around: &dyn Surroundings, request: &KeyRequest) -> Result<Key
 }
 
 /// Studies one key.
-fn study(record: &SampleRecord, threshold: f64) -> KeyStudy {
+#[must_use]
+pub fn study(record: &SampleRecord, threshold: f64) -> KeyStudy {
     let mut not_given = Vec::new();
     let tasting = &record.tasting;
     let neat = tasting.intensities(Stage::neat);
