@@ -247,6 +247,42 @@ fn few_candidates_are_told_what_their_number_does_not_carry() {
 }
 
 #[test]
+fn a_cut_in_marks_is_taken_where_it_means_one_share_and_nowhere_else() {
+    let room = Room::empty();
+    let mut table = "candidate,q1,q2,q3,q4\n".to_owned();
+    for n in 0..12_usize {
+        let bit = |k: usize| u8::from(!(n * 7 + k * 5).is_multiple_of(k + 2));
+        table.push_str(&format!(
+            "c{n},{},{},{},{}\n",
+            bit(1),
+            bit(2),
+            bit(3),
+            bit(4)
+        ));
+    }
+    room.put("same.csv", &table);
+    let share = |file: &str, cut: &str| room.run(&["analyse", file, "--cut", cut]);
+    // Two of four marks are half of them.
+    share("same.csv", "2")
+        .exits(0)
+        .gives("reach the cut of 50 %");
+    share("same.csv", "5")
+        .exits(3)
+        .says("a cut of 5 marks lies above the 4 that can be had");
+    // One candidate was asked three questions: two marks are another share of them.
+    room.put(
+        "unlike.csv",
+        table.replace("c3,1,", "c3,9,").replace("c3,0,", "c3,9,"),
+    );
+    room.run(&["analyse", "unlike.csv", "--not-asked", "9", "--cut", "2"])
+        .exits(3)
+        .says("candidates were asked for 3 to 4 marks")
+        .says("--cut 60%");
+    room.run(&["analyse", "unlike.csv", "--not-asked", "9", "--cut", "50%"])
+        .exits(0);
+}
+
+#[test]
 fn faults_of_a_table_come_all_at_once_with_their_lines() {
     let room = Room::empty();
     room.put("bad.csv", "candidate,q1,q2\nA,1,x\nB,?,0\n,1,1\nA,1,1\n");
@@ -266,7 +302,9 @@ fn faults_of_a_table_come_all_at_once_with_their_lines() {
     room.put("key.csv", "question,key\nq1,A\nq7,B\n");
     room.run(&["analyse", "bad.csv", "--key", "key.csv"])
         .exits(1);
-    room.run(&["analyse", "absent.csv"]).exits(3);
+    room.run(&["analyse", "absent.csv"])
+        .exits(3)
+        .says("absent.csv is neither a table nor the folder of a sitting");
     room.run(&["analyse", "bad.csv", "--candidate", "name"])
         .exits(1)
         .says("there is no column \"name\"");
@@ -329,6 +367,68 @@ fn a_sitting_is_analysed_and_its_bank_remembers() {
     assert!(text.lines().count() > 10);
     let page = room.text("examples/certificate/results/analysis.html");
     assert!(page.contains("Words of the panel found in each sample"));
+    // Marks are of no one part; and what is refused writes nothing into the bank's history.
+    room.run(&["analyse", "examples/certificate", "--cut", "24"])
+        .exits(3)
+        .says("there are 2")
+        .says("per cent");
+    room.run(&["analyse", "examples/certificate", "--cut", "60%"])
+        .exits(0)
+        .gives("reach the cut of 60 %");
+    // Options that are of tables are not dropped in silence, and no form is equated with itself.
+    for (more, said) in [
+        (&["--highest", "20"][..], "sittings do not take --highest"),
+        (
+            &["--count", "n", "--total", "m"][..],
+            "sittings do not take --total, --count",
+        ),
+        (
+            &["--anchor-beside"][..],
+            "sittings do not take --anchor-beside",
+        ),
+    ] {
+        let forms = [
+            "equate",
+            "examples/certificate",
+            "--form",
+            "A",
+            "--form",
+            "B",
+        ];
+        room.run(&[&forms[..], more].concat()).exits(3).says(said);
+    }
+    room.run(&[
+        "equate",
+        "examples/certificate",
+        "--form",
+        "A",
+        "--form",
+        "A",
+    ])
+    .exits(3)
+    .says("equated with itself");
+    // Pooled with a sitting of another cut, a cut must be named.
+    tests::copy(
+        &tests::top().join("examples/certificate"),
+        &room.path("examples/other"),
+    );
+    room.replace("examples/other/plan.yaml", "theory: 60", "theory: 65");
+    room.run(&["assemble", "examples/other", "--seed", SEED])
+        .exits(0);
+    room.run(&["mark", "examples/other"]);
+    let both = ["analyse", "examples/certificate", "examples/other"];
+    let before = room.files("question-banks/foundation/history");
+    room.run(&both)
+        .exits(3)
+        .says("unlike cuts of theory: 60 %, 65 %");
+    assert_eq!(room.files("question-banks/foundation/history"), before);
+    room.run(&[&both[..], &["--cut", "60%"]].concat()).exits(0);
+    std::fs::remove_dir_all(room.path("question-banks/foundation/history")).unwrap();
+    // A template at fault stops it before the history is written.
+    room.put("own/analysis.html.jinja", "{% if %}");
+    room.run(&["analyse", "examples/certificate", "--templates", "own"]);
+    assert!(!room.path("question-banks/foundation/history").exists());
+    room.run(&["analyse", "examples/certificate"]).exits(0);
     // A second analysis replaces its own figures and adds no file.
     room.run(&["analyse", "examples/certificate"]).exits(0);
     assert_eq!(room.files("question-banks/foundation/history").len(), 1);
@@ -353,6 +453,14 @@ fn a_sitting_is_analysed_and_its_bank_remembers() {
     ])
     .exits(0)
     .gives("ratings_form-A_round-1.csv");
+    // A question with drawn numbers stands as it does on this form.
+    for form in ["A", "B", "C"] {
+        let typed = room.text(&format!(
+            "examples/certificate/cut/ratings_form-{form}_round-1.csv"
+        ));
+        assert!(typed.contains("drawn-"), "{typed}");
+        assert!(!typed.contains(['{', '}']), "{typed}");
+    }
     let filled = room
         .text("examples/certificate/cut/ratings_form-A_round-1.csv")
         .lines()
@@ -362,7 +470,44 @@ fn a_sitting_is_analysed_and_its_bank_remembers() {
             (n, Some(start)) => format!("{start},{},{}\n", 50 + n % 30, 55 + n % 25),
         })
         .collect::<String>();
+    // What judges typed outlives a second call, whatever else stands in its way.
+    let typed = "examples/certificate/cut/ratings_form-B_round-1.csv";
+    room.put(typed, "question,AM\n");
+    let before = room.files("examples/certificate/cut");
+    room.run(&["cut", "sheets", "examples/certificate", "--judge", "CT"])
+        .exits(3)
+        .says("ratings_form-A_round-1.csv, examples/certificate/cut/ratings_form-B_round-1.csv");
+    assert_eq!(room.files("examples/certificate/cut"), before);
     room.put("examples/certificate/cut/round-1.csv", filled);
+    // A cut is the chief examiner's; nobody else's is noted, and no minutes are written.
+    let set = [
+        "cut",
+        "set",
+        "--ratings",
+        "examples/certificate/cut/round-1.csv",
+        "--sitting",
+    ];
+    let minutes = "examples/certificate/cut/round-1-minutes.md";
+    let by_marker = ["examples/certificate", "--role", "marker"];
+    room.run(&[&set[..], &by_marker[..]].concat())
+        .exits(3)
+        .says("the role marker may not set a cut");
+    assert!(!room.path(minutes).exists());
+    room.run(&[&set[..], &["examples/absent"]].concat())
+        .exits(3)
+        .says("not assembled");
+    assert!(!room.path(minutes).exists());
+    room.run(&[
+        "cut",
+        "sheets",
+        "examples/certificate",
+        "--judge",
+        "AM",
+        "--role",
+        "proctor",
+    ])
+    .exits(3)
+    .says("the role proctor may not print the papers");
     room.run(&[
         "cut",
         "set",

@@ -8,6 +8,21 @@ fn room() -> Room {
     Room::with_example("evening-class")
 }
 
+/// The table with these ids taken out of its cells of enemies, where spaces stand between them.
+fn without_enemies(mut table: String, ids: &[&str]) -> String {
+    for id in ids {
+        for (with, without) in [
+            (format!(",{id},"), ",,"),
+            (format!(",{id} "), ","),
+            (format!(" {id} "), " "),
+            (format!(" {id},"), ","),
+        ] {
+            table = table.replace(&with, without);
+        }
+    }
+    table
+}
+
 #[test]
 fn the_shipped_bank_goes_out_and_comes_back() {
     let room = room();
@@ -16,10 +31,16 @@ fn the_shipped_bank_goes_out_and_comes_back() {
         .exits(0)
         .json();
     let rows = out["questions"].as_u64().unwrap();
-    let left = out["left_out"].as_array().unwrap().len() as u64;
+    let left: Vec<&str> = out["left_out"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|left| left["id"].as_str().unwrap())
+        .collect();
+    assert!(!left.is_empty());
     assert!(rows > 100, "{rows} rows");
     // Each that stays behind is told with a reason.
-    room.run(&["bank", "to-csv", BANK, "--to", "q.csv"])
+    room.run(&["bank", "to-csv", BANK, "--to", "q2.csv"])
         .exits(0)
         .says(&format!("{rows} questions"))
         .says("left out, since");
@@ -35,8 +56,8 @@ fn the_shipped_bank_goes_out_and_comes_back() {
             room.text(&format!("{BANK}/{name}")),
         );
     }
-    // Enemies that were left out of the table are unknown to it.
-    let table = room.text("q.csv");
+    // Enemies that were left out of the table are unknown to the bank that it makes.
+    let table = without_enemies(room.text("q.csv"), &left);
     room.put("q.csv", &table);
     room.run(&[
         "bank",
@@ -47,13 +68,9 @@ fn the_shipped_bank_goes_out_and_comes_back() {
     ])
     .exits(0)
     .says(&format!("{rows} questions read"));
-    let again = room.run(&["bank", "to-csv", "again", "--to", "again.csv"]);
-    if again.code == 0 {
-        assert_eq!(room.text("again.csv"), table);
-    } else {
-        assert!(left > 0);
-        again.says("unknown-enemy");
-    }
+    room.run(&["bank", "to-csv", "again", "--to", "again.csv"])
+        .exits(0);
+    assert_eq!(room.text("again.csv"), table);
     // A text that is there is never written over.
     room.run(&[
         "bank",
@@ -86,6 +103,14 @@ fn reviewers_change_states_and_nothing_else() {
     room.run(&["bank", "to-review", BANK, "--to", "review.md"])
         .exits(0)
         .says("questions in review.md");
+    // A paper on which reviewers may have written is never written over, nor is a table.
+    room.put("begun.md", "a verdict\n");
+    for way in ["to-review", "to-csv"] {
+        room.run(&["bank", way, BANK, "--to", "begun.md"])
+            .exits(3)
+            .says("begun.md is there already");
+        assert_eq!(room.text("begun.md"), "a verdict\n");
+    }
     // Unchanged, the paper changes nothing.
     let before = room.files(BANK);
     room.run(&["bank", "from-review", "review.md", BANK])

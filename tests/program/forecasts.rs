@@ -42,6 +42,22 @@ fn a_forecast_is_set_beside_the_outcome_and_kept() {
         ])
     };
     compare().exits(3).says("not marked yet");
+    // What a comparison would not heed is refused and not dropped.
+    let seed = ["--seed", SEED];
+    for unheeded in [
+        ["--to", "elsewhere"],
+        seed,
+        ["--error-at-most", "1"],
+        ["--wants-reliability", "0.99"],
+        ["--wants-guessers-at-most", "1"],
+        ["--wants-wrong-at-most", "1"],
+    ] {
+        let against = ["rehearse", "x", "--against", "y"];
+        room.run(&[&against[..], &unheeded[..]].concat())
+            .exits(2)
+            .says("cannot be used with")
+            .says(unheeded[0]);
+    }
     room.run(&["mark", "examples/certificate"]).exits(1);
     compare()
         .exits(0)

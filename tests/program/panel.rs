@@ -80,7 +80,31 @@ fn a_triangle_test_is_worked_out() {
     assert_eq!(report["result"]["significant"], true);
     room.run(&["panel", "test", "paired", "--right", "5", "--answers", "30"])
         .exits(0)
-        .gives("25 of 30 right");
+        .gives("25 of 30 right")
+        .gives("Probability of so many or more, for either of the two, by guessing");
+    // A risk reads as it was typed: 0.07 times 100 is not quite 7.
+    room.run(&[
+        "panel",
+        "test",
+        "triangle",
+        "--right",
+        "18",
+        "--answers",
+        "36",
+        "--risk",
+        "0.07",
+    ])
+    .exits(0)
+    .gives("at a risk of 7 %.")
+    .gives("Probability of so many or more by guessing");
+    for many in [
+        &["test", "triangle", "--answers", "1000001"][..],
+        &["table", "triangle", "--from", "1000001", "--to", "1000001"],
+    ] {
+        room.run(&[&["panel"][..], many].concat())
+            .exits(3)
+            .says("at most 1000000");
+    }
     room.run(&[
         "panel",
         "test",
@@ -137,6 +161,16 @@ fn replicated_answers_and_rankings_come_as_tables() {
         .exits(0)
         .gives("P and R")
         .gives("Page");
+    // Four assessors who do not agree: Friedman's test is not carried, and no pair is compared.
+    room.put(
+        "apart.csv",
+        "assessor,P,Q,R\nA,1,2,3\nB,3,2,1\nC,1,2,3\nD,2,1,3\n",
+    );
+    let apart = room
+        .run(&["panel", "ranking", "apart.csv"])
+        .exits(0)
+        .gives("No difference shown at a risk of 5 %, so no two rank sums are compared.");
+    assert!(!apart.out.contains("none do"));
 }
 
 /// Notes of eight who write these words at the nose.

@@ -237,6 +237,20 @@ fn the_published_equatings_come_out_and_the_advisor_gives_its_reason() {
     for mark in 0..=36 {
         near(&made["marks"][mark]["equivalent"], &arc[mark], 1e-7);
     }
+    // One table has both forms only where two columns count them.
+    room.run(&["equate", "kbneat_x.csv", "--total", "total"])
+        .exits(3)
+        .says("one table would be equated with itself");
+    room.run(&[
+        "equate",
+        "kbneat_x.csv",
+        "kbneat_y.csv",
+        "--anchor-question",
+        "anchor",
+        "--anchor-beside",
+    ])
+    .exits(3)
+    .says("--anchor-beside");
     room.run(&neat[..9])
         .exits(0)
         .gives("about 1,500 a form carry the whole distribution (Kolen & Brennan 2004, ch. 8)")

@@ -182,18 +182,18 @@ pub(crate) fn test(report: &TestReport) -> String {
     let plan = &report.plan;
     lines.push(match plan.answers_needed {
         Some(answers) => format!(
-            "To find d′ {} ({:.1} % right) with a power of {:.0} % at a risk of {} %: {answers} answers{}.",
+            "To find d′ {} ({:.1} % right) with a power of {} at a risk of {}: {answers} answers{}.",
             plan.distance,
             plan.share_correct * 100.0,
-            plan.power_wanted * 100.0,
-            report.risk * 100.0,
+            show::percent(plan.power_wanted),
+            show::percent(report.risk),
             plan.critical
                 .map_or_else(String::new, |c| format!(", {c} of them right"))
         ),
         None => format!(
-            "To find d′ {} with a power of {:.0} % more than 5000 answers are needed.",
+            "To find d′ {} with a power of {} more than 5000 answers are needed.",
             plan.distance,
-            plan.power_wanted * 100.0
+            show::percent(plan.power_wanted)
         ),
     });
     if let Some(power) = plan.power {
@@ -215,16 +215,21 @@ fn result_lines(report: &TestReport, result: &TestResult) -> Vec<String> {
             report.guess * f64::from(result.answers)
         ),
         format!(
-            "Probability of so many or more by guessing: {:.4}. {}",
+            "Probability of so many or more{} by guessing: {:.4}. {}",
+            if report.method.two_sided() {
+                ", for either of the two,"
+            } else {
+                ""
+            },
             result.p_value,
             match result.critical {
                 Some(critical) if result.significant => format!(
-                    "A difference: {critical} would be enough at a risk of {} %.",
-                    report.risk * 100.0
+                    "A difference: {critical} would be enough at a risk of {}.",
+                    show::percent(report.risk)
                 ),
                 Some(critical) => format!(
-                    "No difference shown: {critical} would be needed at a risk of {} %.",
-                    report.risk * 100.0
+                    "No difference shown: {critical} would be needed at a risk of {}.",
+                    show::percent(report.risk)
                 ),
                 None => "So few answers can never show a difference.".to_owned(),
             }
@@ -247,12 +252,12 @@ fn result_lines(report: &TestReport, result: &TestResult) -> Vec<String> {
     }
     lines.push(match result.similarity.exact {
         Some(most) if result.similar => format!(
-            "Similar: up to {most} right answers say that fewer than {:.0} % can tell.",
-            result.discriminators * 100.0
+            "Similar: up to {most} right answers say that fewer than {} can tell.",
+            show::percent(result.discriminators)
         ),
         Some(most) => format!(
-            "Not shown to be similar: at most {most} right answers would say that fewer than {:.0} % can tell.",
-            result.discriminators * 100.0
+            "Not shown to be similar: at most {most} right answers would say that fewer than {} can tell.",
+            show::percent(result.discriminators)
         ),
         None => "So few answers can never show similarity.".to_owned(),
     });
@@ -305,21 +310,7 @@ pub(crate) fn ranking(report: &RankingReport) -> String {
             report.friedman.concordance,
             report.friedman.assessors
         ),
-        format!(
-            "Rank sums differ when they lie {:.1} or more apart (risk {} %): {}.",
-            report.least_difference,
-            report.risk * 100.0,
-            if report.differ.is_empty() {
-                "none do".to_owned()
-            } else {
-                report
-                    .differ
-                    .iter()
-                    .map(|(one, other)| format!("{one} and {other}"))
-                    .collect::<Vec<_>>()
-                    .join("; ")
-            }
-        ),
+        compared(report),
     ];
     if let Some(trend) = &report.trend {
         lines.push(format!(
@@ -328,6 +319,31 @@ pub(crate) fn ranking(report: &RankingReport) -> String {
         ));
     }
     lines.join("\n")
+}
+
+/// Which samples differ, or why none are compared.
+fn compared(report: &RankingReport) -> String {
+    let risk = show::percent(report.risk);
+    // Rank sums may lie far apart and yet not be compared: pairs follow only upon the whole test.
+    if report.friedman.p_value.probability > report.risk {
+        return format!(
+            "No difference shown at a risk of {risk}, so no two rank sums are compared."
+        );
+    }
+    let pairs: Vec<String> = report
+        .differ
+        .iter()
+        .map(|(one, other)| format!("{one} and {other}"))
+        .collect();
+    format!(
+        "Rank sums differ when they lie {:.1} or more apart (risk {risk}): {}.",
+        report.least_difference,
+        if pairs.is_empty() {
+            "none do".to_owned()
+        } else {
+            pairs.join("; ")
+        }
+    )
 }
 
 /// Critical numbers.

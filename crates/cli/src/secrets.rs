@@ -17,7 +17,7 @@ pub(crate) fn passphrase(
     around: &dyn Surroundings,
 ) -> Result<Secret> {
     if let Some(file) = file {
-        return Ok(from_file(file, around)?);
+        return Ok(first_line(&from_file(file, around)?));
     }
     if let Ok(text) = std::env::var(VARIABLE) {
         return Ok(Secret::new(text));
@@ -45,6 +45,11 @@ pub(crate) fn passphrase(
     Ok(first)
 }
 
+/// The first line, without its line end.
+fn first_line(text: &Secret) -> Secret {
+    Secret::new(text.look().lines().next().unwrap_or_default().to_owned())
+}
+
 /// The text of a file, its last line break left out.
 pub(crate) fn from_file(file: &Path, around: &dyn Surroundings) -> Result<Secret, Failure> {
     let text = String::from_utf8(around.read(file)?).map_err(|_| Failure::CannotRead {
@@ -52,4 +57,21 @@ pub(crate) fn from_file(file: &Path, around: &dyn Surroundings) -> Result<Secret
         why: "it is no text".to_owned(),
     })?;
     Ok(Secret::new(text.trim_end_matches(['\n', '\r']).to_owned()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_passphrase_is_the_first_line_and_keeps_its_spaces() {
+        for (text, first) in [
+            ("heron lantern\nkept by the chief\n", "heron lantern"),
+            ("heron lantern\r\nsecond", "heron lantern"),
+            (" heron ", " heron "),
+            ("", ""),
+        ] {
+            assert_eq!(first_line(&Secret::new(text.to_owned())).look(), first);
+        }
+    }
 }

@@ -123,11 +123,35 @@ pub(crate) fn list(rows: &[Vec<String>]) -> String {
         .join("\n")
 }
 
+/// A share as a per cent, with as many decimals as it has and no more than six: "7 %", "0.1 %".
+pub(crate) fn percent(share: f64) -> String {
+    // A share times 100 is not always the number that was typed: 0.07 becomes 7.000000000000001.
+    format!("{} %", (share * 1e8).round() / 1e6)
+}
+
 /// "1 fault", "3 faults".
 pub(crate) fn count(number: usize, one: &str) -> String {
     if number == 1 {
         format!("1 {one}")
     } else {
         format!("{number} {one}s")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_per_cent_reads_as_it_was_typed() {
+        for thousandths in 0..=1000_u32 {
+            let (whole, rest) = (thousandths / 10, thousandths % 10);
+            let typed = match rest {
+                0 => format!("{whole} %"),
+                rest => format!("{whole}.{rest} %"),
+            };
+            assert_eq!(percent(f64::from(thousandths) / 1000.0), typed);
+        }
+        assert_eq!(percent(0.995), "99.5 %");
     }
 }

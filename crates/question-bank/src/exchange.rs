@@ -10,5 +10,5 @@ mod table_out;
 
 pub use review_in::{Verdict, apply_review, read_review};
 pub use review_out::to_review;
-pub use table_in::from_table;
+pub use table_in::{TableIn, from_table};
 pub use table_out::{LeftOut, TableOut, to_table};

@@ -3,6 +3,7 @@
 
 mod history;
 mod page;
+mod pass_share;
 mod pictures;
 mod sitting_responses;
 
@@ -14,6 +15,7 @@ use results::analysis::{
 };
 use serde::Serialize;
 
+use crate::assemble::REGISTER;
 use crate::failure::Failure;
 use crate::print::pages_for;
 use crate::response_tables::{ReadTables, TableOptions, read_tables, stem};
@@ -100,9 +102,12 @@ pub fn analyse(
     let mut notes = Vec::new();
     let mut history = Vec::new();
     let (title, source, parts, page) = if tables.is_empty() {
-        let read = sitting_responses::read_sittings(around, &folders)?;
+        for folder in &folders {
+            is_sitting(around, folder)?;
+        }
+        let read = sitting_responses::read_sittings(around, &folders, request.pass_mark.is_some())?;
         if !request.no_history {
-            history = history::keep(around, &read)?;
+            history = history::made(&read);
         }
         let page = folders.first().map_or_else(PathBuf::new, |folder| {
             folder.join("results").join("analysis.html")
@@ -123,17 +128,19 @@ pub fn analyse(
             page,
         )
     };
+    let asked = match request.pass_mark {
+        Some(mark) => {
+            let all: Vec<&Responses> = parts.iter().map(|part| &part.responses).collect();
+            Some(pass_share::share_of(mark, &all)?)
+        }
+        None => None,
+    };
     let parts: Vec<AnalysedPart> = parts
         .into_iter()
-        .map(|part| {
-            let asked = request
-                .pass_mark
-                .map(|mark| share_of(mark, &part.responses));
-            AnalysedPart {
-                analysis: analyse_responses(&part.responses, asked.or(part.pass_mark)),
-                markers: part.markers,
-                samples: part.samples,
-            }
+        .map(|part| AnalysedPart {
+            analysis: analyse_responses(&part.responses, asked.or(part.pass_mark)),
+            markers: part.markers,
+            samples: part.samples,
         })
         .collect();
     let page = request.to.clone().unwrap_or(page);
@@ -147,12 +154,18 @@ pub fn analyse(
         faults: vec![*fault],
         sources: Sources::new(),
     })?;
+    // Everything is read and made by now: nothing that is refused leaves a trace in the bank.
     around.write(&page, html.as_bytes())?;
+    let mut written = Vec::new();
+    for (path, text) in history {
+        around.write(&path, text.as_bytes())?;
+        written.push(path);
+    }
     Ok(AnalyseReport {
         parts,
         notes,
         page,
-        history,
+        history: written,
     })
 }
 
@@ -165,14 +178,18 @@ fn of_tables(read: ReadTables) -> Part {
     }
 }
 
-/// A cut as a share of the full marks of all counted questions.
-fn share_of(mark: PassMark, responses: &Responses) -> f64 {
-    match mark {
-        PassMark::Percent(percent) => percent / 100.0,
-        PassMark::Marks(marks) => {
-            let counted = responses.questions.iter().filter(|q| q.counts);
-            let full: f64 = counted.map(|q| q.full).sum();
-            if full > 0.0 { marks / full } else { 0.0 }
-        }
+/// Refuses what is neither a table nor the folder of an exam.
+fn is_sitting(around: &dyn Surroundings, folder: &Path) -> Result<(), Failure> {
+    let exam = [REGISTER, "plan.yaml"];
+    if exam.iter().any(|name| around.has_file(&folder.join(name))) {
+        return Ok(());
     }
+    Err(Failure::Refused {
+        what: format!(
+            "{} is neither a table nor the folder of a sitting",
+            folder.display()
+        ),
+        hint: "look whether the name is written rightly; a sitting's folder holds plan.yaml"
+            .to_owned(),
+    })
 }

@@ -3,10 +3,11 @@
 use std::path::{Path, PathBuf};
 
 use base::{Fault, SourceText};
-use question_bank::exchange;
+use question_bank::{Bank, exchange};
 use serde::Serialize;
 
 use crate::failure::Failure;
+use crate::fresh_file::{only_fresh, write_fresh};
 use crate::load;
 use crate::surroundings::Surroundings;
 use crate::texts::{Sources, Texts, read_text};
@@ -47,13 +48,15 @@ pub struct InReport {
 /// The questions of a bank as a table for a spreadsheet.
 ///
 /// # Errors
-/// When the bank has faults, or a file cannot be read or written.
+/// When the bank has faults, when the file to be written is there already (reviewers and spreadsheets
+/// write into it), or a file cannot be read or written.
 pub fn bank_to_csv(
     around: &dyn Surroundings,
     folder: &Path,
     to: Option<&Path>,
 ) -> Result<OutReport, Failure> {
-    let bank = sound_bank(around, folder)?;
+    only_fresh(around, to)?;
+    let (bank, _) = sound_bank(around, folder)?;
     let table = exchange::to_table(bank.questions.values());
     let left_out = table
         .left_out
@@ -69,13 +72,15 @@ pub fn bank_to_csv(
 /// The questions of a bank as a paper for reviewers.
 ///
 /// # Errors
-/// When the bank has faults, or a file cannot be read or written.
+/// When the bank has faults, when the file to be written is there already, or a file cannot be read
+/// or written.
 pub fn bank_to_review(
     around: &dyn Surroundings,
     folder: &Path,
     to: Option<&Path>,
 ) -> Result<OutReport, Failure> {
-    let bank = sound_bank(around, folder)?;
+    only_fresh(around, to)?;
+    let (bank, _) = sound_bank(around, folder)?;
     let text = exchange::to_review(&bank);
     out(around, text, bank.questions.len(), Vec::new(), to)
 }
@@ -90,18 +95,12 @@ pub fn bank_from_csv(
     table: &Path,
     to: Option<&Path>,
 ) -> Result<InReport, Failure> {
-    if let Some(path) = to.filter(|path| around.has_file(path)) {
-        return Err(Failure::Refused {
-            what: format!("{} is there already", path.display()),
-            hint: "name another file: texts of questions are never overwritten".to_owned(),
-        });
-    }
+    only_fresh(around, to)?;
     let source = sound_text(around, table)?;
     let read = exchange::from_table(&source);
-    let Some(text) = read.value else {
+    let Some(exchange::TableIn { text, questions }) = read.value else {
         return Err(faulty(read.faults, &[source]));
     };
-    let questions = text.matches("\n  - id: ").count();
     let mut report = InReport {
         text: None,
         files: Vec::new(),
@@ -109,7 +108,7 @@ pub fn bank_from_csv(
     };
     match to {
         Some(path) => {
-            around.write(path, text.as_bytes())?;
+            write_fresh(around, path, text.as_bytes())?;
             report.files.push(path.to_owned());
         }
         None => report.text = Some(text),
@@ -117,7 +116,8 @@ pub fn bank_from_csv(
     Ok(report)
 }
 
-/// The states and reviewers of a paper into the questions of a bank. All or nothing is written.
+/// The states and reviewers of a paper into the questions of a bank. Nothing is written
+/// where anything is at fault; each text is then put down whole, one after the other.
 ///
 /// # Errors
 /// When the paper has faults or names questions that the bank has not, or a file cannot be read or
@@ -127,17 +127,15 @@ pub fn bank_from_review(
     review: &Path,
     folder: &Path,
 ) -> Result<InReport, Failure> {
-    sound_bank(around, folder)?;
+    let (_, texts) = sound_bank(around, folder)?;
     let paper = sound_text(around, review)?;
     let read = exchange::read_review(&paper);
     let verdicts = match (read.value, read.faults) {
         (Some(verdicts), faults) if faults.is_empty() => verdicts,
         (_, faults) => return Err(faulty(faults, &[paper])),
     };
-    let mut faults = Vec::new();
-    let texts = Texts::of_bank(around, folder, &mut faults)?;
     let questions = texts
-        .bank(&mut faults)
+        .bank(&mut Vec::new())
         .map_or_else(Vec::new, |texts| texts.questions);
     let changed = exchange::apply_review(&verdicts, &questions);
     let Some(changed) = changed.value else {
@@ -147,7 +145,9 @@ pub fn bank_from_review(
     };
     let mut files = Vec::new();
     for (name, text) in changed {
-        let path = PathBuf::from(name.as_str());
+        // The name that faults show may have lost what no text can say of the folder's own name.
+        let file = Path::new(name.as_str()).file_name().unwrap_or_default();
+        let path = folder.join("questions").join(file);
         around.write(&path, text.as_bytes())?;
         files.push(path);
     }
@@ -167,7 +167,7 @@ fn out(
 ) -> Result<OutReport, Failure> {
     let text = match to {
         Some(path) => {
-            around.write(path, text.as_bytes())?;
+            write_fresh(around, path, text.as_bytes())?;
             None
         }
         None => Some(text),
@@ -180,8 +180,8 @@ fn out(
     })
 }
 
-/// A bank without faults.
-fn sound_bank(around: &dyn Surroundings, folder: &Path) -> Result<question_bank::Bank, Failure> {
+/// A bank without faults, and the texts it was read from.
+fn sound_bank(around: &dyn Surroundings, folder: &Path) -> Result<(Bank, Texts), Failure> {
     if !around.has_file(&folder.join("bank.yaml")) {
         return Err(Failure::Refused {
             what: format!("{} is no bank", folder.display()),
@@ -192,7 +192,7 @@ fn sound_bank(around: &dyn Surroundings, folder: &Path) -> Result<question_bank:
     let texts = Texts::of_bank(around, folder, &mut faults)?;
     let bank = load::bank(&texts, &mut faults);
     match bank {
-        Some(bank) if faults.iter().all(Fault::is_weakness) => Ok(bank),
+        Some(bank) if faults.iter().all(Fault::is_weakness) => Ok((bank, texts)),
         Some(_) | None => Err(Failure::Faults {
             faults,
             sources: texts.sources(),

@@ -7,7 +7,7 @@ mod rating_tables;
 use std::path::{Path, PathBuf};
 
 use base::Fault;
-use register::{Act, By, Details, Role};
+use register::{Act, Details};
 use results::cut_meeting::{CutSet, Meeting, SetBy, minutes, plan_line, set_cut};
 use serde::Serialize;
 
@@ -16,6 +16,7 @@ pub use judge_sheets::{JudgeSheetsReport, JudgeSheetsRequest, judge_sheets};
 use crate::failure::Failure;
 use crate::open_sitting::OpenSitting;
 use crate::response_tables::stem;
+use crate::roles::{Doing, Stated, acting};
 use crate::surroundings::Surroundings;
 use crate::texts::Sources;
 use rating_tables::Tables;
@@ -91,6 +92,8 @@ pub struct CutRequest {
     pub highest: Option<f64>,
     /// The folder of the sitting in whose register the cut is noted.
     pub sitting: Option<PathBuf>,
+    /// In which role the cut is noted; heeded where a sitting is named.
+    pub stated: Stated,
     /// The part that the cut is for.
     pub part: String,
     /// Where the minutes go.
@@ -156,18 +159,24 @@ pub fn cut(around: &dyn Surroundings, request: &CutRequest) -> Result<CutReport,
         let beside = beside.map_or(Path::new("cut"), PathBuf::as_path);
         beside.with_file_name(format!("{}-minutes.md", stem(beside)))
     });
+    // The register is opened, and who acts is looked at, before anything is written.
+    let register = match &request.sitting {
+        Some(folder) => {
+            let mut register = OpenSitting::open(around, folder)?.register;
+            let by = acting(around, Some(&mut register), Doing::SetCut, request.stated)?;
+            Some((register, by))
+        }
+        None => None,
+    };
     around.write(&path, minutes(&meeting, &made).as_bytes())?;
-    let mut noted = false;
-    if let Some(folder) = &request.sitting {
-        let mut open = OpenSitting::open(around, folder)?;
+    let noted = register.is_some();
+    if let Some((mut register, by)) = register {
         let details = Details::from([
             ("part".to_owned(), request.part.clone()),
             ("cut".to_owned(), made.sentence()),
         ]);
-        let by = By::new(Role::ChiefExaminer, around.now());
-        open.register.note(Act::CutSet, &by, details)?;
-        open.register.close()?;
-        noted = true;
+        register.note(Act::CutSet, &by, details)?;
+        register.close()?;
     }
     Ok(CutReport {
         sentence: made.sentence(),
@@ -201,4 +210,4 @@ const fn hint(by: &SetBy) -> &'static str {
 }
 
 /// Faults and the texts they stand in.
-pub(crate) type Found = (Vec<Fault>, Sources);
+type Found = (Vec<Fault>, Sources);

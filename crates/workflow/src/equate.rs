@@ -13,7 +13,7 @@ use statistics::equating::levine::AnchorPlace;
 
 use crate::failure::Failure;
 use crate::open_sitting::OpenSitting;
-use crate::response_tables::{TableOptions, read_tables, stem};
+use crate::response_tables::{MOST_CANDIDATES, TableOptions, read_tables, stem, times, too_many};
 use crate::surroundings::Surroundings;
 use crate::texts::{Sources, read_text};
 
@@ -65,8 +65,16 @@ pub fn equate(around: &dyn Surroundings, request: &EquateRequest) -> Result<Equa
             });
         }
     };
+    let tables = around.has_file(first);
+    if tables != around.has_file(second) {
+        return Err(Failure::Refused {
+            what: "a table and the folder of a sitting are not equated with one another".to_owned(),
+            hint: "give two tables, or one or two folders".to_owned(),
+        });
+    }
+    refuse_senseless(request, tables)?;
     let mut notes = Vec::new();
-    let forms = if around.has_file(first) {
+    let forms = if tables {
         let highest = |place: usize| request.highest.get(place).or(request.highest.first());
         let count = |place: usize| request.counts.get(place).or(request.counts.first());
         [
@@ -87,6 +95,84 @@ pub fn equate(around: &dyn Surroundings, request: &EquateRequest) -> Result<Equa
         hint: refused.instead,
     })?;
     Ok(EquateReport { equated, notes })
+}
+
+/// Refuses options that would be dropped in silence or would mean another calculation than they say.
+fn refuse_senseless(request: &EquateRequest, tables: bool) -> Result<(), Failure> {
+    let refused = |what: &str, hint: &str| {
+        Err(Failure::Refused {
+            what: what.to_owned(),
+            hint: hint.to_owned(),
+        })
+    };
+    let given: Vec<&str> = if tables {
+        let forms = (!request.forms.is_empty()).then_some("--form");
+        forms.into_iter().collect()
+    } else {
+        [
+            ("--total", request.total.is_some()),
+            ("--anchor", request.anchor.is_some()),
+            ("--anchor-question", !request.anchor_questions.is_empty()),
+            ("--anchor-beside", request.anchor_beside),
+            ("--count", !request.counts.is_empty()),
+            ("--highest", !request.highest.is_empty()),
+        ]
+        .into_iter()
+        .filter(|(_, given)| *given)
+        .map(|(name, _)| name)
+        .collect()
+    };
+    if !given.is_empty() {
+        let (what, hint) = if tables {
+            (
+                "tables",
+                "--form names a form of a sitting; give one table for each form",
+            )
+        } else {
+            (
+                "sittings",
+                "a sitting knows its marks, and the questions that both forms asked are the anchor",
+            )
+        };
+        return refused(&format!("{what} do not take {}", given.join(", ")), hint);
+    }
+    if request.anchor_beside && request.anchor.is_none() {
+        return refused(
+            "--anchor-beside is of a column of marks on the anchor",
+            "name the column with --anchor; questions named by --anchor-question are part of the total",
+        );
+    }
+    let pairs = [&request.forms, &request.counts].map(Vec::len);
+    if pairs.iter().any(|number| *number > 2) || request.highest.len() > 2 {
+        return refused(
+            "two forms are equated, and more than two values are given",
+            "--form, --count and --highest stand once for each form, the form that is converted first",
+        );
+    }
+    let one_input = match request.inputs.as_slice() {
+        [one, other] => one == other,
+        _ => true,
+    };
+    if !one_input {
+        return Ok(());
+    }
+    let itself = |values: &[String]| match values {
+        [one, other] => one == other,
+        _ => true,
+    };
+    if tables && itself(&request.counts) {
+        return refused(
+            "one table would be equated with itself",
+            "give two tables, or --count twice with the two columns that say how many had each mark",
+        );
+    }
+    if !tables && request.forms.len() == 2 && itself(&request.forms) {
+        return refused(
+            "a form would be equated with itself",
+            "--form A --form B names two forms",
+        );
+    }
+    Ok(())
 }
 
 /// The highest mark that is taken; a table of equivalents of a thousand rows is no table.
@@ -257,7 +343,21 @@ fn totals(
         };
         let mark = number(total);
         let own = anchor.flatten().map(&mut number);
-        let times = count.flatten().map_or(1.0, &mut number).min(100_000.0) as usize;
+        let times = match count
+            .flatten()
+            .map(|column| times(&table, &row.cell(column)))
+        {
+            Some(Ok(times)) => times,
+            Some(Err(fault)) => {
+                faults.push(*fault);
+                0
+            }
+            None => 1,
+        };
+        if totals.len() + times > MOST_CANDIDATES {
+            faults.push(too_many(table.place(row.bytes())));
+            break;
+        }
         totals.extend(std::iter::repeat_n(mark, times));
         anchors.extend(
             own.into_iter()
@@ -325,6 +425,8 @@ fn of_sittings(
     request: &EquateRequest,
     notes: &mut Vec<String>,
 ) -> Result<[FormMarks; 2], Failure> {
+    let [one, other] = folders;
+    let two_folders = one != other;
     let mut read = Vec::new();
     for (place, folder) in folders.into_iter().enumerate() {
         let open = OpenSitting::open(around, folder)?;
@@ -338,7 +440,8 @@ fn of_sittings(
             .collect();
         let wanted = match (request.forms.get(place), names.as_slice()) {
             (Some(name), _) if names.contains(name) => name.clone(),
-            (None, [only]) => only.clone(),
+            // The only form of one sitting would be equated with itself.
+            (None, [only]) if two_folders => only.clone(),
             (Some(_) | None, _) => {
                 return Err(Failure::Refused {
                     what: format!("which form of {} is meant?", folder.display()),
@@ -446,6 +549,64 @@ mod tests {
             totals(&bad, "total", Some("also"), None).unwrap_err().len(),
             2
         );
+    }
+
+    #[test]
+    fn rows_stand_for_whole_numbers_of_candidates_and_for_no_more_than_memory_holds() {
+        let part = SourceText::new("t.csv", "mark,n\n3,2.7\n4,-1\n4,100001\n5,1\n");
+        let faults = totals(&part, "mark", None, Some("n")).unwrap_err();
+        assert_eq!(faults.len(), 3);
+        assert!(faults.iter().all(|fault| fault.rule == "bad-count"));
+        let many = format!("mark,n\n{}", "3,100000\n".repeat(6));
+        let faults = totals(&SourceText::new("t.csv", &many), "mark", None, Some("n")).unwrap_err();
+        assert_eq!(faults.len(), 1);
+        assert!(
+            faults
+                .iter()
+                .all(|fault| fault.rule == "too-many-candidates")
+        );
+    }
+
+    #[test]
+    fn what_would_be_dropped_or_mean_something_else_is_refused() {
+        let tables = |inputs: &[&str]| EquateRequest {
+            inputs: inputs.iter().map(PathBuf::from).collect(),
+            ..EquateRequest::default()
+        };
+        let words = |text: &str| vec![text.to_owned()];
+        let two = tables(&["x", "y"]);
+        assert!(refuse_senseless(&two, true).is_ok());
+        assert!(refuse_senseless(&tables(&["x"]), true).is_err());
+        assert!(refuse_senseless(&tables(&["x", "x"]), true).is_err());
+        let counted = |counts: &[&str]| EquateRequest {
+            counts: counts.iter().map(|c| (*c).to_owned()).collect(),
+            ..tables(&["x"])
+        };
+        assert!(refuse_senseless(&counted(&["n", "m"]), true).is_ok());
+        assert!(refuse_senseless(&counted(&["n", "n"]), true).is_err());
+        assert!(refuse_senseless(&counted(&["n"]), true).is_err());
+        for beside in [Some("common".to_owned()), None] {
+            let request = EquateRequest {
+                anchor_beside: true,
+                anchor_questions: words("q1"),
+                anchor: beside.clone(),
+                ..two.clone()
+            };
+            assert_eq!(refuse_senseless(&request, true).is_ok(), beside.is_some());
+            assert!(refuse_senseless(&request, false).is_err());
+        }
+        let form = EquateRequest {
+            forms: words("A"),
+            ..two.clone()
+        };
+        assert!(refuse_senseless(&form, true).is_err());
+        assert!(refuse_senseless(&form, false).is_ok());
+        let highest = EquateRequest {
+            highest: vec![20],
+            ..two
+        };
+        assert!(refuse_senseless(&highest, true).is_ok());
+        assert!(refuse_senseless(&highest, false).is_err());
     }
 
     #[test]

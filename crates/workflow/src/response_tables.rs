@@ -97,6 +97,19 @@ impl RawTables {
 /// The most candidates that one row may stand for.
 const MOST_TIMES: usize = 100_000;
 
+/// The most candidates that all rows together may stand for.
+pub(crate) const MOST_CANDIDATES: usize = 500_000;
+
+/// Too many candidates for memory.
+pub(crate) fn too_many(place: base::Place) -> Fault {
+    Fault::new(
+        "too-many-candidates",
+        place,
+        "with this row the table stands for too many candidates",
+    )
+    .allowed(format!("at most {MOST_CANDIDATES} in all"))
+}
+
 /// Reads tables and pools them.
 ///
 /// # Errors
@@ -264,7 +277,8 @@ fn rows_of(
     }
 }
 
-fn times(table: &Table<'_>, cell: &base::table::Cell) -> Result<usize, Box<Fault>> {
+/// For how many candidates a row stands.
+pub(crate) fn times(table: &Table<'_>, cell: &base::table::Cell) -> Result<usize, Box<Fault>> {
     match cell.text.parse::<usize>() {
         Ok(times) if times <= MOST_TIMES => Ok(times),
         Ok(_) | Err(_) => Err(Box::new(

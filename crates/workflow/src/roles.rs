@@ -20,6 +20,8 @@ pub enum Doing {
     Mark,
     /// Share essays out and bring markers' marks together.
     Moderate,
+    /// Note a cut that judges set.
+    SetCut,
     /// Decide and write results.
     Results,
     /// Correct marks that stand.
@@ -32,12 +34,13 @@ pub enum Doing {
 
 impl Doing {
     /// All of it.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 10] = [
         Self::Assemble,
         Self::Seal,
         Self::Print,
         Self::Mark,
         Self::Moderate,
+        Self::SetCut,
         Self::Results,
         Self::Correct,
         Self::Unseal,
@@ -53,6 +56,7 @@ impl Doing {
             Self::Print => "print the papers",
             Self::Mark => "mark answers",
             Self::Moderate => "moderate marks",
+            Self::SetCut => "set a cut",
             Self::Results => "make results",
             Self::Correct => "correct marks",
             Self::Unseal => "open the sealed key",
@@ -67,7 +71,9 @@ impl Doing {
         match self {
             Self::Assemble | Self::Seal | Self::Print => &[Assembler, ChiefExaminer],
             Self::Mark | Self::Moderate => &[Marker, ChiefExaminer],
-            Self::Results | Self::Correct | Self::Unseal | Self::ShowLeaf => &[ChiefExaminer],
+            Self::SetCut | Self::Results | Self::Correct | Self::Unseal | Self::ShowLeaf => {
+                &[ChiefExaminer]
+            }
         }
     }
 
@@ -81,6 +87,7 @@ impl Doing {
             | Self::Print
             | Self::Mark
             | Self::Moderate
+            | Self::SetCut
             | Self::Results
             | Self::ShowLeaf => false,
         }

@@ -6,6 +6,7 @@ use anyhow::Result;
 use clap::{Args, Subcommand};
 use workflow::{CutRequest, CutWay, JudgeSheetsRequest, Surroundings, cut, judge_sheets};
 
+use super::acting::ActingArguments;
 use super::json;
 use crate::exit::Exit;
 use crate::show;
@@ -46,6 +47,11 @@ struct SheetsArguments {
     /// Where the sheets go [default: FOLDER/cut]
     #[arg(long, value_name = "FOLDER")]
     to: Option<PathBuf>,
+    #[command(flatten)]
+    acting: ActingArguments,
+    /// Write the report as JSON to standard output
+    #[arg(long)]
+    json: bool,
 }
 
 /// Make judges' tables, or scores, into a cut with its error, feedback and minutes
@@ -87,12 +93,14 @@ struct SetArguments {
     /// The sitting in whose register the cut is noted
     #[arg(long, value_name = "FOLDER")]
     sitting: Option<PathBuf>,
-    /// The part that the cut is for: theory or tasting
+    /// What the cut is for: a part, or the weighted total
     #[arg(long, value_name = "PART", default_value = "theory", value_parser = ["theory", "tasting", "total"])]
     part: String,
     /// Where the minutes go [default: beside the ratings]
     #[arg(long, value_name = "FILE")]
     minutes: Option<PathBuf>,
+    #[command(flatten)]
+    acting: ActingArguments,
     /// Write the report as JSON to standard output
     #[arg(long)]
     json: bool,
@@ -127,11 +135,16 @@ pub(crate) fn run(given: &CutArguments, talk: &Talk, around: &dyn Surroundings) 
 fn sheets(given: &SheetsArguments, talk: &Talk, around: &dyn Surroundings) -> Result<Exit> {
     let request = JudgeSheetsRequest {
         folder: given.folder.clone(),
+        stated: given.acting.stated(),
         judges: given.judge.clone(),
         rounds: usize::from(given.rounds),
         to: given.to.clone(),
     };
     let report = judge_sheets(around, &request)?;
+    if given.json {
+        json(talk, &report)?;
+        return Ok(Exit::Done);
+    }
     for file in &report.files {
         talk.data(&file.display().to_string());
     }
@@ -152,6 +165,7 @@ fn set(given: &SetArguments, talk: &Talk, around: &dyn Surroundings) -> Result<E
         response_probability: given.response_probability,
         highest: given.highest.map(f64::from),
         sitting: given.sitting.clone(),
+        stated: given.acting.stated(),
         part: given.part.clone(),
         minutes: given.minutes.clone(),
     };

@@ -82,7 +82,9 @@ pub(crate) struct RehearseArguments {
     wants_wrong_at_most: Option<f64>,
     /// Set the forecast of this marked sitting's folder beside what happened, and keep how well it
     /// was forecast in FOLDER/forecast-record.csv; nothing is printed
-    #[arg(long, value_name = "SITTING")]
+    #[arg(long, value_name = "SITTING", conflicts_with_all = [
+        "to", "seed", "error_at_most", "wants_reliability", "wants_guessers_at_most", "wants_wrong_at_most",
+    ])]
     against: Option<PathBuf>,
     /// A seed of your own, 64 hexadecimal digits; made from the exam's texts by default
     #[arg(long, value_name = "HEX")]

@@ -34,10 +34,19 @@ const REQUIRED: [&str; 9] = [
     "id", "kind", "cell", "level", "state", "work", "evidence", "verified", "stem",
 ];
 
+/// A text of questions that was made from a table.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TableIn {
+    /// The text.
+    pub text: String,
+    /// How many questions stand in it.
+    pub questions: usize,
+}
+
 /// A text of questions (`questions/*.yaml`) made from a table. There is no value where the table
 /// has faults; each is placed in the table.
 #[must_use]
-pub fn from_table(source: &SourceText) -> Checked<String> {
+pub fn from_table(source: &SourceText) -> Checked<TableIn> {
     let table = match Table::read(source) {
         Ok(table) => table,
         Err(fault) => return Checked::new(None, vec![*fault]),
@@ -75,7 +84,7 @@ pub fn from_table(source: &SourceText) -> Checked<String> {
         text: yaml.as_str().into(),
     };
     let mut found = Vec::new();
-    read_question_text(&made, &mut found);
+    let questions = read_question_text(&made, &mut found).len();
     for mut fault in found {
         // Line by line, the made text knows the cells it comes from.
         let line = fault.place.as_ref().map_or(1, |place| place.line);
@@ -87,7 +96,11 @@ pub fn from_table(source: &SourceText) -> Checked<String> {
     }
     faults.sort();
     let sound = faults.iter().all(Fault::is_weakness);
-    Checked::new(sound.then_some(yaml), faults)
+    let made = TableIn {
+        text: yaml,
+        questions,
+    };
+    Checked::new(sound.then_some(made), faults)
 }
 
 /// The text under making: for each line, the cell it comes from.
@@ -355,7 +368,7 @@ mod tests {
         assert_eq!(table.left_out, []);
         let back = from_table(&SourceText::new("q.csv", &table.text));
         assert_eq!(back.faults, [], "{}", table.text);
-        (before, read(&back.value.unwrap()))
+        (before, read(&back.value.unwrap().text))
     }
 
     #[test]

@@ -1,4 +1,4 @@
-//! Writes what each question did at each sitting into the history of its bank.
+//! Makes what each question did at each sitting into lines for the history of its bank.
 //!
 //! One file a sitting, `history/NAME.csv` in the bank's folder, so that a second analysis of the
 //! same sitting replaces its own figures and no others.
@@ -10,22 +10,17 @@ use question_bank::history::{UseRecord, write_history};
 use results::analysis::{Responses, analyse};
 
 use super::sitting_responses::ReadSittings;
-use crate::failure::Failure;
-use crate::surroundings::Surroundings;
 
-/// Writes the history of all sittings; gives the files.
-pub(super) fn keep(
-    around: &dyn Surroundings,
-    read: &ReadSittings,
-) -> Result<Vec<PathBuf>, Failure> {
+/// The history of all sittings: each file with its text.
+pub(super) fn made(read: &ReadSittings) -> Vec<(PathBuf, String)> {
     let Some(theory) = read
         .parts
         .iter()
         .find(|part| part.responses.what == "theory")
     else {
-        return Ok(Vec::new());
+        return Vec::new();
     };
-    let mut written = Vec::new();
+    let mut made = Vec::new();
     for (sitting, bank) in &read.banks {
         // A sitting's name is that of a folder and may hold what a history's may not.
         let name: String = sitting
@@ -40,10 +35,9 @@ pub(super) fn keep(
             .collect();
         let path = bank.join("history").join(format!("{name}.csv"));
         let records = records(&theory.responses, sitting, &name);
-        around.write(&path, write_history(&records).as_bytes())?;
-        written.push(path);
+        made.push((path, write_history(&records)));
     }
-    Ok(written)
+    made
 }
 
 /// A record for each question and form of one sitting; without discrimination where n does not carry
@@ -70,7 +64,8 @@ fn records(theory: &Responses, sitting: &str, name: &str) -> Vec<UseRecord> {
                 .filter(|c| c.sitting == sitting && c.form == form)
                 .cloned()
                 .collect(),
-            ..theory.clone()
+            what: theory.what.clone(),
+            questions: theory.questions.clone(),
         };
         for question in analyse(&of_form, None).questions {
             let (Ok(difficulty), Ok(id)) =

@@ -28,15 +28,19 @@ pub(super) struct ReadSittings {
 }
 
 /// Reads and pools sittings.
+///
+/// # Errors
+/// When one cannot be opened or is not marked, or their plans have unlike cuts and none is given.
 pub(super) fn read_sittings(
     around: &dyn Surroundings,
     folders: &[PathBuf],
+    cut_is_given: bool,
 ) -> Result<ReadSittings, Failure> {
     let mut theory = Pool::new("theory");
     let mut tasting = Pool::new("tasting");
     let mut samples: Vec<SampleWords> = Vec::new();
     let (mut titles, mut banks) = (Vec::new(), Vec::new());
-    let (mut theory_cut, mut tasting_cut) = (None, None);
+    let (mut theory_cuts, mut tasting_cuts) = (Vec::new(), Vec::new());
     for folder in folders {
         let open = OpenSitting::open(around, folder)?;
         let awards = open.register.marks()?;
@@ -49,7 +53,8 @@ pub(super) fn read_sittings(
         }
         let plan = &drawn.exam.plan;
         let name = format!("{} {}", plan.date, stem(folder));
-        for script in scripts(&drawn.exam, &drawn.sitting, &awards) {
+        let made = scripts(&drawn.exam, &drawn.sitting, &awards);
+        for script in &made {
             let who = script.place.candidate.to_string();
             let form = script
                 .place
@@ -68,18 +73,33 @@ pub(super) fn read_sittings(
             }
         }
         if folders.len() == 1 {
-            let made = scripts(&drawn.exam, &drawn.sitting, &awards);
             samples = sample_words(&drawn.exam, &drawn.sitting, &made);
         }
-        if let Join::Conjunctive { theory, tasting } = plan.pass.join {
-            theory_cut = Some(f64::from(theory) / 1000.0);
-            tasting_cut = Some(f64::from(tasting) / 1000.0);
+        let cuts = match plan.pass.join {
+            Join::Conjunctive { theory, tasting } => [Some(theory), Some(tasting)],
+            // A cut of the weighted total is none of a part.
+            Join::Compensatory { .. } => [None, None],
+        };
+        let [theory_cut, tasting_cut] = cuts;
+        if plan.theory.is_some() {
+            theory_cuts.push(theory_cut);
+        }
+        if plan.tasting.is_some() {
+            tasting_cuts.push(tasting_cut);
         }
         titles.push(plan.title.clone());
         banks.push((name, folder.join(Path::new(&plan.bank))));
         open.register.close()?;
     }
     titles.dedup();
+    let one = |cuts: &[Option<u32>], part: &str| {
+        if cut_is_given {
+            Ok(None)
+        } else {
+            one_cut(cuts, part)
+        }
+    };
+    let (theory_cut, tasting_cut) = (one(&theory_cuts, "theory")?, one(&tasting_cuts, "tasting")?);
     let parts = [
         (theory, theory_cut, Vec::new()),
         (tasting, tasting_cut, samples),
@@ -100,6 +120,32 @@ pub(super) fn read_sittings(
         parts,
         banks,
     })
+}
+
+/// The cut that all plans have for a part, as a share of full marks; none where they have none.
+fn one_cut(cuts: &[Option<u32>], part: &str) -> Result<Option<f64>, Failure> {
+    let mut unlike = cuts.to_vec();
+    unlike.dedup();
+    match unlike.as_slice() {
+        [] => Ok(None),
+        [cut] => Ok(cut.map(|thousandths| f64::from(thousandths) / 1000.0)),
+        [_, _, ..] => {
+            let words: Vec<String> = cuts
+                .iter()
+                .map(|cut| match cut {
+                    Some(thousandths) => format!("{} %", f64::from(*thousandths) / 10.0),
+                    None => "none".to_owned(),
+                })
+                .collect();
+            Err(Failure::Refused {
+                what: format!(
+                    "the plans of these sittings have unlike cuts of {part}: {}",
+                    words.join(", ")
+                ),
+                hint: "--cut says which is taken for all of them, such as --cut 60%".to_owned(),
+            })
+        }
+    }
 }
 
 /// One question with one answer.

@@ -1,15 +1,18 @@
 //! Judges' sheets for each form of a sitting: a table to type into, and a paper to write on.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
+use base::table_out::row;
 use renderer::PdfStamp;
 use renderer::content::examiner::{JudgeSheet, JudgedQuestion};
 use serde::Serialize;
 
 use crate::failure::Failure;
+use crate::fresh_file::only_fresh;
 use crate::open_sitting::OpenSitting;
 use crate::print::head::{exam_head, look};
 use crate::print::renderer_for;
+use crate::roles::{Doing, Stated, acting};
 use crate::surroundings::Surroundings;
 use crate::texts::Sources;
 
@@ -18,6 +21,8 @@ use crate::texts::Sources;
 pub struct JudgeSheetsRequest {
     /// The folder of an assembled sitting.
     pub folder: PathBuf,
+    /// In which role they are printed: the sheets show keys.
+    pub stated: Stated,
     /// The judges.
     pub judges: Vec<String>,
     /// How many rounds have a column on the paper.
@@ -44,37 +49,54 @@ const ADVICE: [&str; 4] = [
 /// Writes judges' sheets.
 ///
 /// # Errors
-/// When the exam is not assembled, has no theory, or a file cannot be written.
+/// When the exam is not assembled, has no theory, a table to type into is there already, or a file
+/// cannot be written.
 pub fn judge_sheets(
     around: &dyn Surroundings,
     request: &JudgeSheetsRequest,
 ) -> Result<JudgeSheetsReport, Failure> {
-    let open = OpenSitting::open(around, &request.folder)?;
+    let mut open = OpenSitting::open(around, &request.folder)?;
+    acting(
+        around,
+        Some(&mut open.register),
+        Doing::Print,
+        request.stated,
+    )?;
     let drawn = &open.drawn;
     let renderer = renderer_for(around, &request.folder, None)?;
     let folder = request
         .to
         .clone()
         .unwrap_or_else(|| request.folder.join("cut"));
+    // Judges' work stands in these tables: all are looked for before anything is written.
+    let forms = drawn.sitting.forms.iter();
+    let tables: Vec<PathBuf> = forms
+        .map(|form| typed_in(&folder, &form.name.to_string()))
+        .collect();
+    only_fresh(around, tables.iter().map(PathBuf::as_path))?;
     let head = exam_head(&drawn.exam);
     let mut files = Vec::new();
     for form in &drawn.sitting.forms {
         let name = form.name.to_string();
-        let mut table = format!("question,stem,{}\n", request.judges.join(","));
+        let head_of_table = ["question", "stem"].into_iter();
+        let mut table = row(head_of_table.chain(request.judges.iter().map(String::as_str)));
         let mut questions = Vec::new();
         for (place, printed) in form.questions.iter().enumerate() {
-            let Some(question) = drawn.exam.bank.questions.get(&printed.question) else {
-                continue;
-            };
             if !printed.counts {
                 continue;
             }
+            // As it stands on this form, with the numbers that were drawn for it.
+            let Some(question) = printed.in_bank(&drawn.exam.bank) else {
+                return Err(Failure::Defect(format!(
+                    "question {} of form {name} cannot be read back",
+                    printed.question
+                )));
+            };
             let stem = question.kind.stem();
-            table.push_str(&format!(
-                "{},\"{}\"{}\n",
-                printed.question,
-                stem.replace('"', "\"\"").replace(['\n', '\r'], " "),
-                ",".repeat(request.judges.len())
+            let id = printed.question.to_string();
+            let cells = [id, stem.replace(['\n', '\r'], " ")].into_iter();
+            table.push_str(&row(
+                cells.chain(request.judges.iter().map(|_| String::new()))
             ));
             questions.push(JudgedQuestion {
                 number: place + 1,
@@ -102,7 +124,7 @@ pub fn judge_sheets(
             printed.pages
         ));
         around.write(&paper, &printed.pdf)?;
-        let typed = folder.join(format!("ratings_form-{name}_round-1.csv"));
+        let typed = typed_in(&folder, &name);
         around.write(&typed, table.as_bytes())?;
         files.extend([paper, typed]);
     }
@@ -115,4 +137,9 @@ pub fn judge_sheets(
         });
     }
     Ok(JudgeSheetsReport { files })
+}
+
+/// The table that the judges' first estimates on a form are typed into.
+fn typed_in(folder: &Path, form: &str) -> PathBuf {
+    folder.join(format!("ratings_form-{form}_round-1.csv"))
 }

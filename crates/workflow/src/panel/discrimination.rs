@@ -67,10 +67,15 @@ impl TestMethod {
         }
     }
 
-    const fn two_sided(self) -> bool {
+    /// Whether either answer could turn out to be the one that is given more often.
+    #[must_use]
+    pub const fn two_sided(self) -> bool {
         matches!(self, Self::PairedComparison)
     }
 }
+
+/// The most answers of a test: limits are found by walking over the numbers of right answers.
+const MOST_ANSWERS: u32 = 1_000_000;
 
 /// What is asked of a test.
 #[derive(Debug, Clone, PartialEq)]
@@ -169,7 +174,24 @@ pub struct TestPlan {
 /// # Errors
 /// A refusal that says which number makes no sense.
 pub fn discriminate(request: &TestRequest) -> Result<TestReport, Failure> {
+    let answers = match &request.counts {
+        Counts::Planned(answers) => answers.map_or(0, u64::from),
+        Counts::Single { answers, .. } => u64::from(*answers),
+        Counts::Replicated(tasters) => tasters.iter().map(|own| u64::from(own.answers)).sum(),
+    };
+    bounded(answers)?;
     work_out(request).map_err(refused)
+}
+
+/// Refuses more answers than a test is worked out for.
+fn bounded(answers: u64) -> Result<(), Failure> {
+    if answers <= u64::from(MOST_ANSWERS) {
+        return Ok(());
+    }
+    Err(Failure::Refused {
+        what: format!("{answers} answers are more than a test is worked out for"),
+        hint: format!("at most {MOST_ANSWERS}"),
+    })
 }
 
 /// A refusal of the statistics as one of this room.
@@ -290,6 +312,7 @@ fn result(
 /// # Errors
 /// A refusal that says which number makes no sense.
 pub fn a_not_a_test(counts: AnswerCounts) -> Result<ANotA, Failure> {
+    bounded(u64::from(counts.a_served) + u64::from(counts.others_served))?;
     a_not_a(counts, Confidence::P95).map_err(refused)
 }
 
@@ -303,7 +326,7 @@ pub struct CriticalLine {
 }
 
 /// The risks of the table.
-pub const TABLE_RISKS: [f64; 3] = [0.05, 0.01, 0.001];
+const TABLE_RISKS: [f64; 3] = [0.05, 0.01, 0.001];
 
 /// Critical numbers from `from` to `to` answers.
 ///
@@ -314,6 +337,7 @@ pub fn critical_table(
     from: u32,
     to: u32,
 ) -> Result<Vec<CriticalLine>, Failure> {
+    bounded(u64::from(to))?;
     if from == 0 || to < from || to - from > 10_000 {
         return Err(Failure::Refused {
             what: format!("from {from} to {to} answers is no range for a table"),

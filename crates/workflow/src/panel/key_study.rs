@@ -22,7 +22,7 @@ use crate::surroundings::Surroundings;
 use crate::texts::Sources;
 
 /// Resamples behind an interval.
-pub const RESAMPLES: usize = 1000;
+const RESAMPLES: usize = 1000;
 
 /// Which keys are studied.
 #[derive(Debug, Clone)]

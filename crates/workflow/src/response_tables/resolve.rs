@@ -7,7 +7,7 @@ use base::table::{Cell, Table};
 use results::analysis::{Answer, AskedQuestion, CandidateAnswers, MarkedScript, Responses};
 
 use super::key_table::Key;
-use super::{RawRow, RawTables, ReadTables, TableOptions};
+use super::{MOST_CANDIDATES, RawRow, RawTables, ReadTables, TableOptions, too_many};
 
 pub(super) fn resolve(
     raw: &RawTables,
@@ -30,6 +30,14 @@ pub(super) fn resolve(
         set_full_marks(&mut questions, &rows, options, &mut read.notes, faults);
     }
     let grouped = by_candidate(&rows, faults);
+    let mut stood_for = 0_usize;
+    for (row, _) in grouped.iter().filter_map(|rows| rows.first().copied()) {
+        stood_for += row.times;
+        if stood_for > MOST_CANDIDATES {
+            faults.push(too_many(row.place.clone()));
+            return read;
+        }
+    }
     read.scripts = scripts(&rows);
     let markers = !read.scripts.is_empty();
     let candidates = grouped
