@@ -224,31 +224,8 @@ fn a_table_with_markers_gives_the_published_severities() {
     );
 }
 
-#[test]
-fn few_candidates_are_told_what_their_number_does_not_carry() {
-    let room = Room::empty();
-    let mut table = "candidate,q1,q2,q3,q4\n".to_owned();
-    for n in 0..12 {
-        let bit = |k: usize| u8::from(!(n * 7 + k * 5).is_multiple_of(k + 2));
-        table.push_str(&format!(
-            "c{n},{},{},{},{}\n",
-            bit(1),
-            bit(2),
-            bit(3),
-            bit(4)
-        ));
-    }
-    room.put("small.csv", table);
-    room.run(&["analyse", "small.csv", "--cut", "50%"])
-        .exits(0)
-        .gives("12 candidates are few")
-        .gives("No difficulties and candidates on one scale (Rasch): 12 candidates, at least 30 are needed")
-        .gives("Instead: shares of right answers with their intervals");
-}
-
-#[test]
-fn a_cut_in_marks_is_taken_where_it_means_one_share_and_nowhere_else() {
-    let room = Room::empty();
+/// Right and wrong answers of twelve to four questions. Invented.
+fn twelve_candidates() -> String {
     let mut table = "candidate,q1,q2,q3,q4\n".to_owned();
     for n in 0..12_usize {
         let bit = |k: usize| u8::from(!(n * 7 + k * 5).is_multiple_of(k + 2));
@@ -260,6 +237,24 @@ fn a_cut_in_marks_is_taken_where_it_means_one_share_and_nowhere_else() {
             bit(4)
         ));
     }
+    table
+}
+
+#[test]
+fn few_candidates_are_told_what_their_number_does_not_carry() {
+    let room = Room::empty();
+    room.put("small.csv", twelve_candidates());
+    room.run(&["analyse", "small.csv", "--cut", "50%"])
+        .exits(0)
+        .gives("12 candidates are few")
+        .gives("No difficulties and candidates on one scale (Rasch): 12 candidates, at least 30 are needed")
+        .gives("Instead: shares of right answers with their intervals");
+}
+
+#[test]
+fn a_cut_in_marks_is_taken_where_it_means_one_share_and_nowhere_else() {
+    let room = Room::empty();
+    let table = twelve_candidates();
     room.put("same.csv", &table);
     let share = |file: &str, cut: &str| room.run(&["analyse", file, "--cut", cut]);
     // Two of four marks are half of them.

@@ -63,18 +63,12 @@ fn pairs_are_set_side_by_side() {
 fn a_triangle_test_is_worked_out() {
     let room = Room::empty();
     // ISO 4120, table of critical numbers: 18 of 36 at 5 %.
-    let outcome = room
-        .run(&[
-            "panel",
-            "test",
-            "triangle",
-            "--right",
-            "18",
-            "--answers",
-            "36",
-            "--json",
-        ])
-        .exits(0);
+    let triangle = |more: &[&str]| {
+        let counts = ["--right", "18", "--answers", "36"];
+        room.run(&[&["panel", "test", "triangle"][..], &counts, more].concat())
+            .exits(0)
+    };
+    let outcome = triangle(&["--json"]);
     let report: Value = serde_json::from_str(&outcome.out).unwrap();
     assert_eq!(report["result"]["critical"], 18);
     assert_eq!(report["result"]["significant"], true);
@@ -83,20 +77,9 @@ fn a_triangle_test_is_worked_out() {
         .gives("25 of 30 right")
         .gives("Probability of so many or more, for either of the two, by guessing");
     // A risk reads as it was typed: 0.07 times 100 is not quite 7.
-    room.run(&[
-        "panel",
-        "test",
-        "triangle",
-        "--right",
-        "18",
-        "--answers",
-        "36",
-        "--risk",
-        "0.07",
-    ])
-    .exits(0)
-    .gives("at a risk of 7 %.")
-    .gives("Probability of so many or more by guessing");
+    triangle(&["--risk", "0.07"])
+        .gives("at a risk of 7 %.")
+        .gives("Probability of so many or more by guessing");
     for many in [
         &["test", "triangle", "--answers", "1000001"][..],
         &["table", "triangle", "--from", "1000001", "--to", "1000001"],
