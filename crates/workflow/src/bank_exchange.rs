@@ -7,7 +7,7 @@ use question_bank::{Bank, exchange};
 use serde::Serialize;
 
 use crate::failure::Failure;
-use crate::fresh_file::{only_fresh, write_fresh};
+use crate::fresh_file::write_fresh;
 use crate::load;
 use crate::surroundings::Surroundings;
 use crate::texts::{Sources, Texts, read_text};
@@ -55,7 +55,6 @@ pub fn bank_to_csv(
     folder: &Path,
     to: Option<&Path>,
 ) -> Result<OutReport, Failure> {
-    only_fresh(around, to)?;
     let (bank, _) = sound_bank(around, folder)?;
     let table = exchange::to_table(bank.questions.values());
     let left_out = table
@@ -79,7 +78,6 @@ pub fn bank_to_review(
     folder: &Path,
     to: Option<&Path>,
 ) -> Result<OutReport, Failure> {
-    only_fresh(around, to)?;
     let (bank, _) = sound_bank(around, folder)?;
     let text = exchange::to_review(&bank);
     out(around, text, bank.questions.len(), Vec::new(), to)
@@ -95,7 +93,6 @@ pub fn bank_from_csv(
     table: &Path,
     to: Option<&Path>,
 ) -> Result<InReport, Failure> {
-    only_fresh(around, to)?;
     let source = sound_text(around, table)?;
     let read = exchange::from_table(&source);
     let Some(exchange::TableIn { text, questions }) = read.value else {

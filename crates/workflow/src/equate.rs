@@ -149,30 +149,30 @@ fn refuse_senseless(request: &EquateRequest, tables: bool) -> Result<(), Failure
             "--form, --count and --highest stand once for each form, the form that is converted first",
         );
     }
-    let one_input = match request.inputs.as_slice() {
-        [one, other] => one == other,
-        _ => true,
-    };
-    if !one_input {
+    if !are_one(&request.inputs) {
         return Ok(());
     }
-    let itself = |values: &[String]| match values {
-        [one, other] => one == other,
-        _ => true,
-    };
-    if tables && itself(&request.counts) {
+    if tables && are_one(&request.counts) {
         return refused(
             "one table would be equated with itself",
             "give two tables, or --count twice with the two columns that say how many had each mark",
         );
     }
-    if !tables && request.forms.len() == 2 && itself(&request.forms) {
+    if !tables && request.forms.len() == 2 && are_one(&request.forms) {
         return refused(
             "a form would be equated with itself",
             "--form A --form B names two forms",
         );
     }
     Ok(())
+}
+
+/// Whether both forms are taken from the same: where nothing says which is the other, or two are alike.
+fn are_one<T: PartialEq>(named: &[T]) -> bool {
+    match named {
+        [one, other] => one == other,
+        _ => true,
+    }
 }
 
 /// The highest mark that is taken; a table of equivalents of a thousand rows is no table.

@@ -9,7 +9,7 @@ use crate::surroundings::Surroundings;
 ///
 /// # Errors
 /// When a file stands at one of the paths.
-pub fn only_fresh<'p>(
+pub(crate) fn only_fresh<'p>(
     around: &dyn Surroundings,
     paths: impl IntoIterator<Item = &'p Path>,
 ) -> Result<(), Failure> {
@@ -35,7 +35,11 @@ pub fn only_fresh<'p>(
 ///
 /// # Errors
 /// When a file stands there, or it cannot be written.
-pub fn write_fresh(around: &dyn Surroundings, path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+pub(crate) fn write_fresh(
+    around: &dyn Surroundings,
+    path: &Path,
+    bytes: &[u8],
+) -> Result<(), Failure> {
     only_fresh(around, [path])?;
     around.write(path, bytes)
 }

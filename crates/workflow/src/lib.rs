@@ -15,7 +15,7 @@ pub mod dilute;
 pub mod disk;
 pub mod equate;
 pub mod failure;
-pub mod fresh_file;
+mod fresh_file;
 pub mod give_results;
 pub mod incidents;
 pub mod load;
