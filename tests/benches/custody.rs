@@ -37,6 +37,7 @@ pub(crate) fn small(folder: &Path) -> Register {
         &[],
         &seed(),
         &empty(),
+        &[],
         &by(),
     )
     .unwrap()
@@ -135,7 +136,7 @@ pub(crate) fn many(candidates: u32) -> Sitting {
 /// Puts them into one register; its size in bytes.
 pub(crate) fn put(folder: &Path, sitting: &Sitting) -> u64 {
     let path = folder.join("large.register");
-    Register::create(&path, &[], &seed(), sitting, &by())
+    Register::create(&path, &[], &seed(), sitting, &[], &by())
         .unwrap()
         .close()
         .unwrap();

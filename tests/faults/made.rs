@@ -19,7 +19,7 @@ pub fn register(folder: &Path, entries: u64) -> PathBuf {
         shortfalls: Vec::new(),
     };
     let seed = ExamSeed::from_bytes([7; 32]);
-    let mut made = Register::create(&path, &[text], &seed, &sitting, &by()).unwrap();
+    let mut made = Register::create(&path, &[text], &seed, &sitting, &[], &by()).unwrap();
     for number in 1..entries {
         note(&mut made, number).unwrap();
     }

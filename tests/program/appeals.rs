@@ -126,7 +126,7 @@ fn a_correction_wants_a_reason_and_two_roles_and_stays_in_the_ledger() {
     let with_two = [&with_why[..], &["--confirmed-by", "marker"]].concat();
     room.run(&with_two)
         .exits(0)
-        .gives("1 mark differ, for 1 of 24 candidates")
+        .gives("1 mark differs, for 1 of 24 candidates")
         .says("the marks are corrected");
     // Applied once; nothing is left to correct, and the ledger holds.
     room.run(&with_two).exits(3).says("nothing differs");

@@ -146,6 +146,7 @@ mod register_error {
             RegisterError::Damaged(_) => {
                 "keep this file as it is and work on a copy of your last backup"
             }
+            RegisterError::Moved => "look at what it says now, and try again",
             RegisterError::Busy => "wait until the other program has finished",
             RegisterError::CannotWrite(_) => {
                 "is there room on the disk, and may you write there? Nothing is half-written"

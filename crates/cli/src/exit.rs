@@ -1,6 +1,6 @@
 //! Exit codes. Listed in the long help; a script may rely on them.
 
-use workflow::{Failure, Fault};
+use workflow::{Failure, Fault, RegisterError};
 
 /// How the program ends.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -57,7 +57,7 @@ impl From<&Failure> for Exit {
     fn from(failure: &Failure) -> Self {
         match failure {
             Failure::Faults { .. } => Self::FaultsFound,
-            Failure::Refused { .. } => Self::Refused,
+            Failure::Refused { .. } | Failure::Register(RegisterError::Moved) => Self::Refused,
             Failure::CannotRead { .. }
             | Failure::CannotWrite { .. }
             | Failure::Register(_)

@@ -18,12 +18,15 @@ pub struct AnswerEntry {
     pub source: String,
     /// The line in that file.
     pub line: u32,
+    /// The line of another answer to the same, which differs or not; none where it was answered once.
+    /// Such an answer waits for a person, however often it is marked.
+    pub second_line: Option<u32>,
 }
 
 /// All answers, by candidate in the order of the roster and by item.
 pub(crate) fn read(connection: &Connection) -> Result<Vec<AnswerEntry>, RegisterError> {
     let mut select = connection.prepare(
-        "SELECT a.candidate, a.item, a.answer, a.source, a.line
+        "SELECT a.candidate, a.item, a.answer, a.source, a.line, a.second_line
          FROM answer AS a JOIN candidate AS c ON c.number = a.candidate
          ORDER BY c.place, a.item",
     )?;
@@ -38,6 +41,7 @@ pub(crate) fn read(connection: &Connection) -> Result<Vec<AnswerEntry>, Register
             answer: row.get(2)?,
             source: row.get(3)?,
             line: row.get(4)?,
+            second_line: row.get(5)?,
         });
     }
     Ok(answers)
@@ -49,7 +53,8 @@ pub(crate) fn write(
 ) -> Result<usize, RegisterError> {
     connection.execute("DELETE FROM answer", [])?;
     let mut insert = connection.prepare(
-        "INSERT INTO answer (candidate, item, answer, source, line) VALUES (?1, ?2, ?3, ?4, ?5)",
+        "INSERT INTO answer (candidate, item, answer, source, line, second_line)
+         VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
     )?;
     let mut number = 0;
     for a in answers {
@@ -58,7 +63,8 @@ pub(crate) fn write(
             a.item,
             a.answer,
             a.source,
-            a.line
+            a.line,
+            a.second_line
         ])?;
         number += 1;
     }

@@ -6,6 +6,7 @@ use assembler::Sitting;
 use base::ExamSeed;
 use rusqlite::Connection;
 
+use crate::beside::{self, Beside};
 use crate::error::RegisterError;
 use crate::inputs::StoredText;
 use crate::ledger::{Act, Details, States};
@@ -22,7 +23,8 @@ fn growing(path: &Path) -> PathBuf {
 
 impl Register {
     /// Makes the register of a sitting. It is written beside its place and moved there when it is
-    /// whole, so that a power cut leaves either none or a whole one.
+    /// whole, so that a power cut leaves either none or a whole one. `noted` is entered behind the draw:
+    /// what was decided for it.
     ///
     /// # Errors
     /// When there is one already, or the folder cannot be written.
@@ -31,6 +33,7 @@ impl Register {
         texts: &[StoredText],
         seed: &ExamSeed,
         assembled: &Sitting,
+        noted: &[Beside],
         by: &By,
     ) -> Result<Self, RegisterError> {
         if path.exists() {
@@ -41,7 +44,7 @@ impl Register {
         if part.exists() {
             std::fs::remove_file(&part).map_err(cannot_write)?;
         }
-        let filled = fill(&part, texts, seed, assembled, by);
+        let filled = fill(&part, texts, seed, assembled, noted, by);
         if let Err(error) = filled {
             // The failure is what the person must hear of; that the rest may stay is harmless, as
             // the next attempt takes it away.
@@ -68,6 +71,7 @@ fn fill(
     texts: &[StoredText],
     seed: &ExamSeed,
     assembled: &Sitting,
+    noted: &[Beside],
     by: &By,
 ) -> Result<(), RegisterError> {
     let mut connection = Connection::open(path)?;
@@ -87,6 +91,7 @@ fn fill(
         ("forms".to_owned(), assembled.forms.len().to_string()),
     ]);
     ledger_store::append(&act, Act::Assembled, by, details, States::new(), after)?;
+    beside::enter(&act, seed, noted, by)?;
     act.commit()?;
     connection
         .close()

@@ -25,6 +25,9 @@ pub enum RegisterError {
     /// Another program is writing to it.
     #[error("another program is writing to the register; try again when it has finished")]
     Busy,
+    /// Something was entered between reading and writing.
+    #[error("something was entered in the register since it was read; nothing was changed")]
+    Moved,
     /// The disk or the folder does not let it be written.
     #[error("the register cannot be written: {0}")]
     CannotWrite(String),

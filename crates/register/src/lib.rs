@@ -8,6 +8,7 @@
 //! `FORMAT.md` beside this crate.
 
 mod answers;
+mod beside;
 pub mod canonical;
 pub mod commitment;
 mod create;
@@ -29,6 +30,7 @@ mod state;
 mod verify;
 
 pub use answers::AnswerEntry;
+pub use beside::Beside;
 pub use error::RegisterError;
 pub use inputs::{StoredText, digest_of};
 pub use ledger::{Act, Details, Entry, Head};

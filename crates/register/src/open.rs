@@ -9,11 +9,12 @@ use grader::Award;
 use rusqlite::{Connection, OpenFlags, TransactionBehavior};
 
 use crate::answers::AnswerEntry;
+use crate::beside::Beside;
 use crate::error::RegisterError;
 use crate::inputs::StoredText;
 use crate::ledger::{Act, ConsistencyProof, Details, Entry, Head, InclusionProof};
 use crate::role::{By, Role};
-use crate::{answers, inputs, ledger_store, marks, schema, sitting, state};
+use crate::{answers, beside, inputs, ledger_store, marks, schema, sitting, state};
 
 /// How long a writer waits for another.
 const PATIENCE: Duration = Duration::from_secs(5);
@@ -183,7 +184,7 @@ impl Register {
     }
 
     /// Puts down all answers and all marks of a marking, in one act: all or nothing. Earlier ones
-    /// are replaced. `decisions` says, a sentence each, what persons decided about answers.
+    /// are replaced. `noted` is entered beside it, where it is new: what persons decided, what happened.
     ///
     /// # Errors
     /// When the register cannot be written.
@@ -191,7 +192,7 @@ impl Register {
         &mut self,
         given: impl Iterator<Item = AnswerEntry>,
         awards: impl Iterator<Item = &'a Award>,
-        decisions: &[String],
+        noted: &[Beside],
         by: &By,
     ) -> Result<usize, RegisterError> {
         let seed = self.seed()?;
@@ -201,33 +202,38 @@ impl Register {
         marks::write(&transaction, awards)?;
         let details = Details::from([("answers".to_owned(), number.to_string())]);
         act.enter(&transaction, Act::Marked, by, details)?;
-        for decision in decisions {
-            let details = Details::from([("decision".to_owned(), decision.clone())]);
-            let act = ledger_store::begin(&transaction, &seed, &[])?;
-            act.enter(&transaction, Act::Decided, by, details)?;
-        }
+        beside::enter(&transaction, &seed, noted, by)?;
         transaction.commit()?;
         Ok(number)
     }
 
     /// Puts down corrected texts and the marks that follow from them, in one act: all or nothing.
-    /// The texts that were corrected stay in the register. `details` says what, why and for whom.
+    /// The texts that were corrected stay in the register. `details` says what, why and for whom;
+    /// `noted` is entered beside it, where it is new. `seen` is the head of the ledger when that was
+    /// read from which the correction was made.
     ///
     /// # Errors
-    /// When the register cannot be written.
+    /// When anything was entered since, or the register cannot be written.
     pub fn put_correction<'a>(
         &mut self,
         texts: &[StoredText],
         awards: impl Iterator<Item = &'a Award>,
         details: Details,
+        noted: &[Beside],
+        seen: &Head,
         by: &By,
     ) -> Result<Head, RegisterError> {
         let seed = self.seed()?;
         let transaction = begin(&mut self.connection)?;
+        if ledger_store::head(&transaction)? != *seen {
+            return Err(RegisterError::Moved);
+        }
         let act = ledger_store::begin(&transaction, &seed, &["amendment", "mark"])?;
         inputs::amend(&transaction, texts)?;
         marks::write(&transaction, awards)?;
-        let head = act.enter(&transaction, Act::Corrected, by, details)?;
+        act.enter(&transaction, Act::Corrected, by, details)?;
+        beside::enter(&transaction, &seed, noted, by)?;
+        let head = ledger_store::head(&transaction)?;
         transaction.commit()?;
         Ok(head)
     }

@@ -13,7 +13,7 @@ pub(crate) const APPLICATION_ID: i32 = 0x7661_6c31;
 
 /// Each step makes the next version: the first makes version 1 from nothing. To change the tables,
 /// add a step at the end.
-const STEPS: [&str; 4] = [VERSION_1, VERSION_2, VERSION_3, VERSION_4];
+const STEPS: [&str; 5] = [VERSION_1, VERSION_2, VERSION_3, VERSION_4, VERSION_5];
 
 /// The version of the tables that this program writes.
 pub(crate) const VERSION: usize = STEPS.len();
@@ -108,6 +108,22 @@ CREATE TABLE amendment (
     digest TEXT NOT NULL,
     content TEXT NOT NULL
 ) STRICT;
+";
+
+/// The fifth version: that an item was answered twice is kept with the answer. Before, it stood in the
+/// reason of the mark alone (`answered twice, in line 3 and in line 7: …`), from where it is taken.
+const VERSION_5: &str = "
+ALTER TABLE answer ADD COLUMN second_line INTEGER;
+UPDATE answer SET second_line = (
+    SELECT CAST(substr(m.reason, instr(m.reason, ' and in line ') + 13) AS INTEGER)
+    FROM mark AS m
+    WHERE m.waiting AND m.reason LIKE 'answered twice, in line % and in line %'
+        AND m.candidate = answer.candidate
+        AND answer.item = CASE m.part
+            WHEN 'theory' THEN 'theory ' || m.place
+            ELSE 'tasting ' || m.code || ' ' || m.asked
+        END
+);
 ";
 
 /// The version of the tables in this file; 0 where there are none.

@@ -25,7 +25,7 @@ fn made(folder: &Path) -> PathBuf {
     };
     let seed = ExamSeed::from_bytes([7; 32]);
     let begun = by("2027-06-12T09:30:00Z");
-    let mut register = Register::create(&path, &[text], &seed, &sitting, &begun).unwrap();
+    let mut register = Register::create(&path, &[text], &seed, &sitting, &[], &begun).unwrap();
     for hour in 10..15 {
         let details = Details::from([("hour".to_owned(), hour.to_string())]);
         let now = by(&format!("2027-06-12T{hour}:30:00Z"));
@@ -206,4 +206,47 @@ fn old_registers_are_taken_to_this_version_with_an_entry() {
         tried += 1;
     }
     assert!(tried > 0);
+}
+
+/// Before, only the reason of the mark said that a script gave two answers.
+#[test]
+fn an_old_register_keeps_what_was_answered_twice() {
+    let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/old/version-1.sql");
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("old.register");
+    let old = Connection::open(&path).unwrap();
+    old.execute_batch(&std::fs::read_to_string(script).unwrap())
+        .unwrap();
+    let twice = "answered twice, in line 3 and in line 17: look at the script";
+    for (item, part, place, asked, code, reason) in [
+        ("theory 1", "theory", 1, "", "", twice),
+        ("theory 2", "theory", 2, "", "", "a person must look"),
+        ("tasting 373 age", "tasting", 1, "age", "373", twice),
+    ] {
+        old.execute(
+            "INSERT INTO answer (candidate, item, answer, source, line) VALUES ('S-1', ?1, 'A', 'a.csv', 3)",
+            [item],
+        )
+        .unwrap();
+        old.execute(
+            "INSERT INTO mark VALUES ('S-1', ?1, ?2, 'cane-copper-8', ?3, ?4, 'A', 0, 1000, 1, 0, 1, ?5, '', '')",
+            (part, place, asked, code, reason),
+        )
+        .unwrap();
+    }
+    drop(old);
+    let answers = Register::open(&path).unwrap().answers().unwrap();
+    let found: Vec<_> = answers
+        .iter()
+        .map(|answer| (answer.item.as_str(), answer.second_line))
+        .collect();
+    assert_eq!(
+        found,
+        [
+            ("tasting 373 age", Some(17)),
+            ("theory 1", Some(17)),
+            ("theory 2", None)
+        ]
+    );
+    assert_eq!(faults(&path, None), Vec::<String>::new());
 }

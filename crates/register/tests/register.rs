@@ -6,7 +6,9 @@ use base::{CandidateNumber, ExamSeed, FormName, Marks, QuestionId, SampleId, Sea
 use exam_plan::Service;
 use grader::{Award, Item, Outcome, UnknownWord};
 use question_bank::{DrawnNumbers, PrintedOrder};
-use register::{AnswerEntry, By, Entry, Moment, Register, RegisterError, Role, StoredText};
+use register::{
+    Act, AnswerEntry, Beside, By, Details, Entry, Moment, Register, RegisterError, Role, StoredText,
+};
 
 fn by() -> By {
     By::new(Role::Assembler, Moment::parse("2027-06-12T09:30:00Z"))
@@ -130,6 +132,7 @@ fn answers() -> Vec<AnswerEntry> {
         answer: "B".to_owned(),
         source: "answers.csv".to_owned(),
         line: 2,
+        second_line: None,
     }]
 }
 
@@ -137,7 +140,7 @@ fn answers() -> Vec<AnswerEntry> {
 fn what_was_put_in_is_read_again() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("sitting.register");
-    let mut register = Register::create(&path, &texts(), &seed(), &sitting(), &by()).unwrap();
+    let mut register = Register::create(&path, &texts(), &seed(), &sitting(), &[], &by()).unwrap();
     assert_eq!(
         register
             .put_marking(answers().into_iter(), awards().iter(), &[], &by())
@@ -164,7 +167,7 @@ fn what_was_put_in_is_read_again() {
 fn a_marking_replaces_the_last_one_or_changes_nothing() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("sitting.register");
-    let mut register = Register::create(&path, &texts(), &seed(), &sitting(), &by()).unwrap();
+    let mut register = Register::create(&path, &texts(), &seed(), &sitting(), &[], &by()).unwrap();
     register
         .put_marking(answers().into_iter(), awards().iter(), &[], &by())
         .unwrap();
@@ -182,12 +185,107 @@ fn a_marking_replaces_the_last_one_or_changes_nothing() {
     assert_eq!(register.marks().unwrap().len(), 1);
 }
 
+fn decided(of: &str, decision: &str) -> Beside {
+    Beside {
+        act: Act::Decided,
+        about: Details::from([("of".to_owned(), of.to_owned())]),
+        says: Details::from([("decision".to_owned(), decision.to_owned())]),
+    }
+}
+
+fn incident(sentence: &str) -> Beside {
+    Beside {
+        act: Act::Incident,
+        about: Details::from([("incident".to_owned(), sentence.to_owned())]),
+        says: Details::new(),
+    }
+}
+
+/// What the ledger says beside acts.
+fn said(register: &Register) -> Vec<String> {
+    register
+        .ledger()
+        .unwrap()
+        .iter()
+        .map(|text| Entry::read(text).unwrap())
+        .filter(|entry| matches!(entry.act, Act::Decided | Act::Incident))
+        .flat_map(|entry| entry.details.into_values())
+        .filter(|words| words.contains(' '))
+        .collect()
+}
+
+#[test]
+fn what_stands_beside_an_act_is_entered_with_it_and_only_where_it_is_new() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("sitting.register");
+    let release = decided("sample", "the key is released");
+    let mut register =
+        Register::create(&path, &texts(), &seed(), &sitting(), &[release], &by()).unwrap();
+    assert_eq!(said(&register), ["the key is released"]);
+    let mut mark = |noted: &[Beside]| {
+        register
+            .put_marking(answers().into_iter(), awards().iter(), noted, &by())
+            .unwrap();
+        said(&register).split_off(1)
+    };
+    let first = [
+        incident("C-1, late again"),
+        incident("C-2, late again"),
+        decided("a", "as oak"),
+        decided("b", "as rum"),
+    ];
+    let once = ["C-1, late again", "C-2, late again", "as oak", "as rum"];
+    assert_eq!(mark(&first), once);
+    assert_eq!(mark(&first), once, "nothing is said twice");
+    // A decision that is taken back and given again is news both times.
+    let other = [decided("a", "as peat"), decided("b", "as rum")];
+    assert_eq!(mark(&other)[4..], ["as peat"]);
+    assert_eq!(mark(&first)[4..], ["as peat", "as oak"]);
+    // What breaks takes its entries with it.
+    let before = register.head().unwrap();
+    let twice: Vec<Award> = awards().into_iter().chain(awards()).collect();
+    let noted = [incident("C-3, never seen")];
+    assert!(
+        register
+            .put_marking(std::iter::empty(), twice.iter(), &noted, &by())
+            .is_err()
+    );
+    assert_eq!(register.head().unwrap(), before);
+}
+
+#[test]
+fn a_correction_of_what_has_moved_since_changes_nothing() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("sitting.register");
+    let mut register = Register::create(&path, &texts(), &seed(), &sitting(), &[], &by()).unwrap();
+    register
+        .put_marking(answers().into_iter(), awards().iter(), &[], &by())
+        .unwrap();
+    let seen = register.head().unwrap();
+    let mut other = Register::open(&path).unwrap();
+    other
+        .put_marking(answers().into_iter(), awards().iter().take(1), &[], &by())
+        .unwrap();
+    let noted = [decided("a", "as oak")];
+    let correct = |register: &mut Register, seen| {
+        register.put_correction(&[], awards().iter(), Details::new(), &noted, seen, &by())
+    };
+    let refused = correct(&mut register, &seen);
+    assert!(matches!(refused, Err(RegisterError::Moved)), "{refused:?}");
+    assert_eq!(register.marks().unwrap().len(), 1);
+    let now = register.head().unwrap();
+    let after = correct(&mut register, &now).unwrap();
+    assert_eq!(register.head().unwrap(), after);
+    assert_eq!(register.marks().unwrap(), awards());
+    assert_eq!(said(&register), ["as oak"]);
+}
+
 #[test]
 fn the_same_sitting_gives_the_same_file() {
     let folder = tempfile::tempdir().unwrap();
     let file = |name: &str| {
         let path = folder.path().join(name);
-        Register::create(&path, &texts(), &seed(), &sitting(), &by())
+        Register::create(&path, &texts(), &seed(), &sitting(), &[], &by())
             .unwrap()
             .close()
             .unwrap();
@@ -206,7 +304,7 @@ fn a_register_is_never_overwritten() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("sitting.register");
     std::fs::write(&path, "somebody's").unwrap();
-    let refused = Register::create(&path, &texts(), &seed(), &sitting(), &by());
+    let refused = Register::create(&path, &texts(), &seed(), &sitting(), &[], &by());
     assert!(
         matches!(refused, Err(RegisterError::Exists(_))),
         "{refused:?}"
@@ -232,7 +330,7 @@ fn what_is_no_register_or_of_a_later_version_is_not_opened() {
         Err(RegisterError::NotARegister { .. })
     ));
     std::fs::remove_file(&path).unwrap();
-    Register::create(&path, &texts(), &seed(), &sitting(), &by())
+    Register::create(&path, &texts(), &seed(), &sitting(), &[], &by())
         .unwrap()
         .close()
         .unwrap();
@@ -250,7 +348,7 @@ fn what_is_no_register_or_of_a_later_version_is_not_opened() {
 fn a_stored_text_that_was_changed_is_found() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("sitting.register");
-    Register::create(&path, &texts(), &seed(), &sitting(), &by())
+    Register::create(&path, &texts(), &seed(), &sitting(), &[], &by())
         .unwrap()
         .close()
         .unwrap();

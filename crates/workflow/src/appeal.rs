@@ -1,17 +1,23 @@
 //! The appeal file of one candidate: what the marks in dispute were made from, as a PDF.
 
+mod concerning;
+
 use std::path::PathBuf;
 
+use register::{Act, Details};
 use renderer::PdfStamp;
 use renderer::content::released::{AppealEntry, AppealFile as Sheet, AppealWord};
 use results::candidate_report::PanelWord;
 use results::{AppealFile, AppealItem, appeal_file, scripts};
 use serde::Serialize;
 
+use crate::decisions::CANDIDATE;
 use crate::failure::Failure;
+use crate::file_name::safe_file_name;
 use crate::open_sitting::OpenSitting;
 use crate::print::head::{exam_head, look};
 use crate::print::renderer_for;
+use crate::roles::{Doing, Stated, acting};
 use crate::surroundings::Surroundings;
 use crate::texts::Sources;
 
@@ -26,6 +32,8 @@ pub struct AppealRequest {
     pub items: Vec<String>,
     /// A folder with templates of one's own.
     pub templates: Option<PathBuf>,
+    /// In which role it is done.
+    pub stated: Stated,
 }
 
 /// What was put down.
@@ -37,13 +45,19 @@ pub struct AppealReport {
     pub appeal: AppealFile,
 }
 
-/// Writes the appeal file of one candidate.
+/// Writes the appeal file of one candidate. That it was written is entered in the ledger.
 ///
 /// # Errors
-/// When the sitting is not marked, the candidate did not sit it or was not asked one of the items,
+/// When the role may not, the sitting is not marked, the candidate did not sit it or was not asked one of the items,
 /// or the file cannot be written.
 pub fn appeal(around: &dyn Surroundings, request: &AppealRequest) -> Result<AppealReport, Failure> {
-    let open = OpenSitting::open(around, &request.folder)?;
+    let mut open = OpenSitting::open(around, &request.folder)?;
+    let by = acting(
+        around,
+        Some(&mut open.register),
+        Doing::Appeal,
+        request.stated,
+    )?;
     let renderer = renderer_for(around, &request.folder, request.templates.as_deref())?;
     let awards = open.register.marks()?;
     if awards.is_empty() {
@@ -106,7 +120,7 @@ pub fn appeal(around: &dyn Surroundings, request: &AppealRequest) -> Result<Appe
             .iter()
             .map(|item| entry(item, origin(&item.item)))
             .collect(),
-        acts: concerning(&open.register.acts()?, &found, &awards),
+        acts: concerning::concerning(&open.register, &found, &awards)?,
     };
     let stamp = PdfStamp::new(format!(
         "{}/{}/appeal/{}",
@@ -118,8 +132,15 @@ pub fn appeal(around: &dyn Surroundings, request: &AppealRequest) -> Result<Appe
             faults: fault.into_faults(),
             sources: Sources::new(),
         })?;
-    let name = format!("{}.pdf", found.candidate.replace('/', "-"));
+    let name = format!("{}.pdf", safe_file_name(&found.candidate));
     let file = request.folder.join("appeals").join(name);
+    let names: Vec<&str> = found.items.iter().map(|item| item.item.as_str()).collect();
+    let details = Details::from([
+        (CANDIDATE.to_owned(), found.candidate.clone()),
+        ("items".to_owned(), names.join(", ")),
+    ]);
+    // Entered first: no key is shown without an entry, whatever breaks.
+    open.register.note(Act::AppealFileMade, &by, details)?;
     around.write(&file, &printed.pdf)?;
     open.register.close()?;
     Ok(AppealReport {
@@ -155,26 +176,4 @@ fn word(word: &PanelWord) -> AppealWord {
         cited: word.cited_by.to_string(),
         found: word.found,
     }
-}
-
-/// The acts about the whole sitting, and the decisions about the items in dispute.
-fn concerning(acts: &[String], appeal: &AppealFile, awards: &[grader::Award]) -> Vec<String> {
-    let subjects: Vec<String> = awards
-        .iter()
-        .filter(|award| award.candidate.as_str() == appeal.candidate)
-        .filter(|award| {
-            let name = results::regrade::item_name(&award.item);
-            appeal.items.iter().any(|item| item.item == name)
-        })
-        .map(|award| grader::ruling_table::subject_words(&grader::ruling::subject_of(&award.item)))
-        .collect();
-    acts.iter()
-        .filter(|act| match act.strip_prefix("decided by ") {
-            Some(decision) => subjects
-                .iter()
-                .any(|subject| decision.contains(&format!(": {subject},"))),
-            None => true,
-        })
-        .cloned()
-        .collect()
 }

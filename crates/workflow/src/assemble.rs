@@ -5,9 +5,10 @@ use std::path::{Path, PathBuf};
 use assembler::{FormsBeside, Sitting, forms_beside};
 use base::{ExamSeed, Fault};
 use exam_plan::Exam;
-use register::{Act, Details, Register};
+use register::{Act, Beside, Details, Register};
 use serde::Serialize;
 
+use crate::decisions::{DECISION, OF};
 use crate::failure::Failure;
 use crate::load;
 use crate::roles::{Doing, Stated, acting};
@@ -77,17 +78,14 @@ pub fn assemble(
         None => around.fresh_seed()?,
     };
     let sitting = loaded.draw(&seed)?;
-    let mut register = Register::create(&path, &loaded.texts.to_store(), &seed, &sitting, &by)?;
-    for release in releases(&loaded.exam) {
-        let details = Details::from([("decision".to_owned(), release)]);
-        register.note(Act::Decided, &by, details)?;
-    }
-    register.close()?;
+    let texts = loaded.texts.to_store();
+    let noted = releases(&loaded.exam);
+    Register::create(&path, &texts, &seed, &sitting, &noted, &by)?.close()?;
     Ok(report(&path, false, &sitting, &loaded))
 }
 
 /// The named decisions by which keys below the floor are used all the same.
-fn releases(exam: &Exam) -> Vec<String> {
+fn releases(exam: &Exam) -> Vec<Beside> {
     let part = exam.plan.tasting.as_ref();
     let flight = |part: &exam_plan::plan::TastingPart, id: &base::SampleId| {
         part.samples.iter().any(|(own, _)| own == id)
@@ -97,9 +95,18 @@ fn releases(exam: &Exam) -> Vec<String> {
             .released
             .iter()
             .filter(|release| flight(part, &release.sample))
-            .map(exam_plan::flight_rules::KeyRelease::sentence)
+            .map(|release| Beside {
+                act: Act::Decided,
+                about: Details::from([(OF.to_owned(), key_of(&release.sample))]),
+                says: Details::from([(DECISION.to_owned(), release.sentence())]),
+            })
             .collect()
     })
+}
+
+/// What the ledger calls the key of a sample.
+pub(crate) fn key_of(sample: &base::SampleId) -> String {
+    format!("key of {sample}")
 }
 
 /// Assembling again is allowed where it changes nothing.

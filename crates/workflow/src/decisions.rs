@@ -6,8 +6,10 @@ use std::path::{Path, PathBuf};
 
 use base::Fault;
 use base::table_out::table;
+use base::walk::shortened;
 use grader::ruling_table::{HEADER, read_rulings, subject_words, waiting_rows};
-use grader::{Award, Judgement, Rulings, ToDecide};
+use grader::{Award, Judgement, Ruling, Rulings, ToDecide};
+use register::{Act, Beside, Details};
 use results::marker::{ItemPlace, Marker};
 
 use crate::failure::Failure;
@@ -57,13 +59,13 @@ pub fn decided(
     Ok(all)
 }
 
-/// Applies decisions to awards, in their place. Gives back one sentence for each decision that met
-/// an answer, and the weaknesses: decisions that met none.
-pub fn settle(
+/// Applies decisions to awards, in their place. Gives back what the ledger says of each decision
+/// that met an answer, and the weaknesses: decisions that met none.
+pub(crate) fn settle(
     marker: &Marker<'_>,
     rulings: &Rulings,
     awards: &mut Vec<Award>,
-) -> (Vec<String>, Vec<Fault>) {
+) -> (Vec<Beside>, Vec<Fault>) {
     if rulings.is_empty() {
         return (Vec::new(), Vec::new());
     }
@@ -90,39 +92,70 @@ pub fn settle(
         })
         .collect();
     *awards = settled;
-    let mut sentences = Vec::new();
+    let mut met = Vec::new();
     let mut unused = Vec::new();
     for (at, ruling) in rulings.all().iter().enumerate() {
-        let of = subject_words(&ruling.subject);
         if used.contains(&at) {
-            let what = match &ruling.judgement {
-                Judgement::StandsFor(known) => format!("as \"{known}\""),
-                Judgement::Nothing => "nothing".to_owned(),
-                Judgement::Earns(marks) => format!("{marks} marks"),
-            };
-            let why = if ruling.why.is_empty() { "" } else { ": " };
-            sentences.push(format!(
-                "decided by {}: {of}, \"{}\" {what}{why}{}",
-                ruling.by, ruling.written, ruling.why
-            ));
+            met.push(beside(ruling));
         } else {
             unused.push(
                 Fault::weakness(
                     "decision-without-answer",
                     None,
                     format!(
-                        "the decision about \"{}\" of {of} met no answer that waited",
-                        base::walk::shortened(&ruling.written)
+                        "the decision about \"{}\" of {} met no answer that waited",
+                        shortened(&ruling.written),
+                        subject_words(&ruling.subject)
                     ),
                 )
                 .hint("it does no harm; look whether the word is written as the script has it"),
             );
         }
     }
-    (sentences, unused)
+    (met, unused)
 }
 
-fn place_of(marker: &Marker<'_>, award: &Award) -> Option<(usize, ItemPlace)> {
+/// The detail of an entry that says of what a decision is.
+pub(crate) const OF: &str = "of";
+/// The detail that says whose script a decision or an incident is about, where it is about one.
+pub(crate) const CANDIDATE: &str = "candidate";
+/// The detail that says what was written.
+pub(crate) const WRITTEN: &str = "written";
+/// The detail that says what was decided, in a sentence.
+pub(crate) const DECISION: &str = "decision";
+
+/// What the ledger says of a decision.
+fn beside(ruling: &Ruling) -> Beside {
+    let of = subject_words(&ruling.subject);
+    let what = match &ruling.judgement {
+        Judgement::StandsFor(known) => format!("as \"{known}\""),
+        Judgement::Nothing => "nothing".to_owned(),
+        Judgement::Earns(marks) => format!("{marks} marks"),
+    };
+    let why = if ruling.why.is_empty() { "" } else { ": " };
+    // What was written stands whole beside the sentence, however long an essay is.
+    let sentence = format!(
+        "decided by {}: {of}, \"{}\" {what}{why}{}",
+        ruling.by,
+        shortened(&ruling.written),
+        ruling.why
+    );
+    let mut about = Details::from([
+        (OF.to_owned(), of),
+        (WRITTEN.to_owned(), ruling.written.clone()),
+    ]);
+    if let Some(script) = &ruling.script {
+        about.insert(CANDIDATE.to_owned(), script.to_string());
+    }
+    Beside {
+        act: Act::Decided,
+        about,
+        says: Details::from([(DECISION.to_owned(), sentence)]),
+    }
+}
+
+/// Where an award's item stands in the sitting; none where it was not asked.
+pub(crate) fn place_of(marker: &Marker<'_>, award: &Award) -> Option<(usize, ItemPlace)> {
     let candidate = marker.candidate(award.candidate.as_str())?;
     let item = match &award.item {
         grader::Item::Theory { number, .. } => {

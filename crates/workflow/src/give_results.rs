@@ -16,6 +16,7 @@ use serde::Serialize;
 use sha2::{Digest, Sha256};
 
 use crate::failure::Failure;
+use crate::file_name::safe_file_name;
 use crate::open_sitting::OpenSitting;
 use crate::print::head::{exam_head, look};
 use crate::print::renderer_for;
@@ -159,9 +160,4 @@ pub(crate) fn results_open(
         summary,
         waiting: waiting.len(),
     })
-}
-
-/// A candidate number as a file name: a slash, which numbers may hold, becomes a hyphen.
-fn safe_file_name(number: &str) -> String {
-    number.replace('/', "-")
 }

@@ -11,7 +11,9 @@ use base::table::{Cell, Table};
 use base::{Fault, Place, SourceText};
 use exam_plan::Exam;
 use grader::{Award, Item, Outcome};
+use register::{Act, Beside, Details};
 
+use crate::decisions::CANDIDATE;
 use crate::failure::Failure;
 use crate::surroundings::Surroundings;
 use crate::texts::{Sources, read_text};
@@ -91,7 +93,22 @@ impl Incident {
             self.happened.word()
         )
     }
+
+    /// What the ledger says of it.
+    pub(crate) fn beside(&self) -> Beside {
+        Beside {
+            act: Act::Incident,
+            about: Details::from([
+                (CANDIDATE.to_owned(), self.candidate.clone()),
+                (INCIDENT.to_owned(), self.sentence()),
+            ]),
+            says: Details::new(),
+        }
+    }
 }
+
+/// The detail of an entry that says what happened, in a sentence.
+pub(crate) const INCIDENT: &str = "incident";
 
 /// The incidents of an exam, with the faults of their table.
 #[derive(Debug, Default)]

@@ -1,20 +1,22 @@
 //! Takes in answers, marks them and puts marks and reasons into the register.
 
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use base::{Fault, SourceName};
 use grader::{Award, Outcome, Rulings, to_decide};
-use register::{Act, AnswerEntry, By, Details};
+use register::{AnswerEntry, By};
 use results::marker::{ItemPlace, Marker};
 use results::regrade::item_name;
 use serde::Serialize;
 
 use crate::answers::{Intake, take_in};
-use crate::decisions::{decided, put_to_decide, settle};
+use crate::decisions::{decided, put_to_decide};
 use crate::failure::Failure;
-use crate::incidents::{Incident, apply, incidents};
+use crate::incidents::{Incident, incidents};
 use crate::open_sitting::{DrawnSitting, OpenSitting};
 use crate::roles::{Doing, Stated, acting};
+use crate::settled::{Settled, SettledBy, settled};
 use crate::surroundings::Surroundings;
 use crate::texts::{Sources, read_text};
 
@@ -70,9 +72,6 @@ pub struct Waiting {
     pub near: Vec<String>,
 }
 
-/// How the reason begins where a script gave two answers.
-pub const ANSWERED_TWICE: &str = "answered twice";
-
 /// Above this size a table is not read again to show the lines of its faults.
 const LARGEST_SNIPPET: usize = 8 * 1024 * 1024;
 
@@ -119,7 +118,7 @@ pub(crate) fn mark_open(
     happened: &[Incident],
     by: &By,
 ) -> Result<MarkReport, Failure> {
-    let (intake, entries, awards, decisions) = {
+    let (intake, entries, awards, found) = {
         let marker = open.drawn.marker()?;
         let mut intake = Intake::new(&marker);
         let mut entries = Vec::new();
@@ -140,27 +139,34 @@ pub(crate) fn mark_open(
                             answer: answer.to_owned(),
                             source: place.source.to_string(),
                             line: place.line,
+                            second_line: None,
                         });
                         awards.push(award);
                     }
                 },
             );
         }
+        note_doubled(&marker, &intake, &mut entries);
         complete(&marker, &intake, &mut awards);
-        intake.faults.extend(apply(happened, &mut awards));
-        let (decisions, unused) = settle(&marker, rulings, &mut awards);
-        intake.faults.extend(unused);
-        (intake, entries, awards, decisions)
+        let by = SettledBy {
+            answers: &entries,
+            happened,
+            rulings,
+        };
+        let Settled {
+            noted,
+            decisions,
+            faults,
+        } = settled(&marker, by, &mut awards);
+        intake.faults.extend(faults);
+        (intake, entries, awards, (noted, decisions))
     };
+    let (noted, decisions) = found;
     let answers = open
         .register
-        .put_marking(entries.into_iter(), awards.iter(), &decisions, by)?;
-    for incident in happened {
-        let details = Details::from([("incident".to_owned(), incident.sentence())]);
-        open.register.note(Act::Incident, by, details)?;
-    }
+        .put_marking(entries.into_iter(), awards.iter(), &noted, by)?;
     let mut report = report(around, &open.drawn, tables, intake, &awards, answers)?;
-    report.decisions = decisions.len();
+    report.decisions = decisions;
     Ok(report)
 }
 
@@ -185,23 +191,25 @@ fn tables(around: &dyn Surroundings, request: &MarkRequest) -> Result<Vec<PathBu
     Ok(tables)
 }
 
-/// Adds an award for every item without an answer, and hands doubled answers to a person.
-fn complete(marker: &Marker<'_>, intake: &Intake, awards: &mut Vec<Award>) {
-    for (candidate, item, first, second) in &intake.doubled {
-        let name = marker.name(*candidate, *item);
-        let number = marker.number(*candidate);
-        let found = awards
-            .iter_mut()
-            .find(|award| Some(&award.candidate) == number && item_name(&award.item) == name);
-        if let Some(award) = found {
-            award.outcome = Outcome::for_a_person(
-                format!(
-                    "{ANSWERED_TWICE}, in line {first} and in line {second}: look at the script"
-                ),
-                Vec::new(),
-            );
+/// Notes with each answer the line in which its item is answered again.
+fn note_doubled(marker: &Marker<'_>, intake: &Intake, entries: &mut [AnswerEntry]) {
+    if intake.doubled.is_empty() {
+        return;
+    }
+    let mut again = BTreeMap::new();
+    for (candidate, item, _, second) in &intake.doubled {
+        if let Some(number) = marker.number(*candidate) {
+            again.insert((number.clone(), marker.name(*candidate, *item)), *second);
         }
     }
+    for entry in entries {
+        let of = (entry.candidate.clone(), entry.item.clone());
+        entry.second_line = again.get(&of).copied();
+    }
+}
+
+/// Adds an award for every item without an answer.
+fn complete(marker: &Marker<'_>, intake: &Intake, awards: &mut Vec<Award>) {
     for candidate in 0..marker.numbers().count() {
         for item in (0..marker.items(candidate)).map(ItemPlace) {
             if !intake.has(candidate, item) {

@@ -69,6 +69,8 @@ impl OpenSitting {
             });
         }
         let register = Register::open(&path)?;
+        // Before all else is read: whatever is entered later is news to this sitting.
+        let head = register.head()?;
         let texts = Texts::of_register(register.inputs()?);
         let mut faults = Vec::new();
         let exam = load::exam(&texts, &mut faults);
@@ -84,7 +86,7 @@ impl OpenSitting {
             sitting: register.sitting()?,
             seed: register.seed()?,
             custody: Custody {
-                head: Some(register.head()?),
+                head: Some(head),
                 seal: register.seal()?,
             },
             exam,

@@ -4,24 +4,25 @@ use std::path::PathBuf;
 
 use base::Fault;
 use grader::Award;
-use register::Details;
+use register::{Beside, Details, Head, RegisterError};
 use results::marker::Marker;
 use results::{RegradeDifference, regrade_difference};
 use serde::Serialize;
 
-use crate::decisions::{decided, settle};
+use crate::decisions::{decided, place_of};
 use crate::failure::Failure;
+use crate::incidents::incidents;
 use crate::load;
-use crate::mark::ANSWERED_TWICE;
 use crate::open_sitting::OpenSitting;
 use crate::roles::{Doing, Stated, acting};
+use crate::settled::{Settled, SettledBy, settled};
 use crate::surroundings::Surroundings;
 use crate::texts::{Sources, Texts};
 
 /// What a regrade is asked.
 #[derive(Debug, Clone, Default)]
 pub struct RegradeRequest {
-    /// The exam's folder, with the changed texts or decisions.
+    /// The exam's folder, with the changed texts, decisions or incidents.
     pub folder: PathBuf,
     /// Tables of decisions; those in the folder `decisions` where none is named.
     pub decisions: Vec<PathBuf>,
@@ -47,22 +48,33 @@ pub struct RegradeReport {
     pub difference: RegradeDifference,
     /// Whether it was applied.
     pub applied: bool,
-    /// Weaknesses and faults of the decisions' tables.
+    /// Weaknesses and faults of the tables of decisions and incidents.
     pub faults: Vec<Fault>,
     /// The tables, for the snippets.
     #[serde(skip)]
     pub sources: Sources,
 }
 
-/// Marks the stored answers again by the folder's texts and decisions as they are now, and sets the
-/// outcome beside the marks that stand.
+/// What a correction would put into the register.
+#[derive(Debug)]
+struct Again {
+    /// All marks.
+    awards: Vec<Award>,
+    /// What the ledger must say beside them.
+    noted: Vec<Beside>,
+    /// The head of the ledger when the sitting was read; none in a rehearsal.
+    seen: Option<Head>,
+}
+
+/// Marks the stored answers again by the folder's texts, decisions and incidents as they are now, and
+/// sets the outcome beside the marks that stand.
 ///
 /// The sitting itself stays as it was drawn: a text that would no longer fit the printed forms is
-/// refused.
+/// refused, and so is one that is gone.
 ///
 /// # Errors
 /// When the sitting is not marked, the changed texts have faults or do not fit the sitting, or the
-/// register cannot be written.
+/// register cannot be written or was written meanwhile.
 pub fn regrade(
     around: &dyn Surroundings,
     request: &RegradeRequest,
@@ -91,28 +103,54 @@ pub fn regrade(
             sources: texts.sources(),
         });
     };
+    let gone = texts.gone_since(&drawn.texts);
+    if !gone.is_empty() {
+        return Err(Failure::Refused {
+            what: format!(
+                "the sitting was made from texts that are gone: {}",
+                gone.join(", ")
+            ),
+            hint: "put them back: a correction changes what texts say and takes none away"
+                .to_owned(),
+        });
+    }
     let changed_texts = texts.differing_from(&drawn.texts);
     let decided = decided(around, &request.folder, &request.decisions)?;
-    let (after, unused) = {
+    let happened = incidents(around, &request.folder, &exam)?;
+    let answers = open.register.answers()?;
+    let (awards, found) = {
         let marker = Marker::new(&exam, &drawn.sitting).map_err(|faults| Failure::Faults {
             faults,
             sources: texts.sources(),
         })?;
-        let mut after = again(&marker, &before);
-        let (_, unused) = settle(&marker, &decided.rulings, &mut after);
-        (after, unused)
+        let mut awards = again(&marker, &before);
+        let by = SettledBy {
+            answers: &answers,
+            happened: &happened.incidents,
+            rulings: &decided.rulings,
+        };
+        let found = settled(&marker, by, &mut awards);
+        (awards, found)
     };
-    let difference = regrade_difference(&drawn.sitting, (&drawn.exam, &before), (&exam, &after));
+    let Settled { noted, faults, .. } = found;
+    let difference = regrade_difference(&drawn.sitting, (&drawn.exam, &before), (&exam, &awards));
     let mut report = RegradeReport {
         changed_texts,
         difference,
         applied: false,
-        faults: decided.faults,
-        sources: decided.sources,
+        faults: happened.faults,
+        sources: happened.sources,
     };
-    report.faults.extend(unused);
+    report.faults.extend(decided.faults);
+    report.faults.extend(faults);
+    report.sources.extend(decided.sources);
     if let Some(correction) = &request.apply {
-        apply(around, &mut open, &texts, &after, &mut report, correction)?;
+        let again = Again {
+            awards,
+            noted,
+            seen: drawn.custody.head,
+        };
+        apply(around, &mut open, &texts, &again, &mut report, correction)?;
     }
     open.register.close()?;
     Ok(report)
@@ -123,7 +161,7 @@ fn apply(
     around: &dyn Surroundings,
     open: &mut OpenSitting,
     texts: &Texts,
-    after: &[Award],
+    again: &Again,
     report: &mut RegradeReport,
     correction: &Correction,
 ) -> Result<(), Failure> {
@@ -146,7 +184,7 @@ fn apply(
     {
         return Err(Failure::Refused {
             what: "nothing differs, so there is nothing to correct".to_owned(),
-            hint: "change the bank, the plan or a decision first".to_owned(),
+            hint: "change the bank, the plan, a decision or the incidents first".to_owned(),
         });
     }
     let by = acting(
@@ -197,43 +235,32 @@ fn apply(
             ),
         ),
     ]);
+    let seen = match again.seen {
+        Some(seen) => seen,
+        None => open.register.head()?,
+    };
+    let (awards, noted) = (again.awards.iter(), &again.noted);
     open.register
-        .put_correction(&changed, after.iter(), details, &by)?;
+        .put_correction(&changed, awards, details, noted, &seen, &by)
+        .map_err(|error| match error {
+            RegisterError::Moved => Failure::Refused {
+                what: error.to_string(),
+                hint: "somebody marked, decided or corrected meanwhile: look at the difference again, and apply that".to_owned(),
+            },
+            other => other.into(),
+        })?;
     report.applied = true;
     Ok(())
 }
 
-/// The stored answers marked again. What waited because a script gave two answers still does.
+/// The stored answers marked again, by the rules alone.
 fn again(marker: &Marker<'_>, before: &[Award]) -> Vec<Award> {
     before
         .iter()
         .map(|award| {
-            let found = marker
-                .candidate(award.candidate.as_str())
-                .and_then(|candidate| {
-                    let item = match &award.item {
-                        grader::Item::Theory { number, .. } => {
-                            marker.question(candidate, usize::try_from(*number).ok()?)
-                        }
-                        grader::Item::Tasting { code, asked, .. } => {
-                            marker.by_code(candidate, code, asked)
-                        }
-                    };
-                    marker.mark(candidate, item.ok()?, &award.answer)
-                });
-            let doubled = match &award.outcome {
-                grader::Outcome::ForAPerson { why, .. } => why.starts_with(ANSWERED_TWICE),
-                grader::Outcome::Marked { .. } => false,
-            };
-            match found {
-                Some(mut again) => {
-                    if doubled {
-                        again.outcome = award.outcome.clone();
-                    }
-                    again
-                }
-                None => award.clone(),
-            }
+            place_of(marker, award)
+                .and_then(|(candidate, item)| marker.mark(candidate, item, &award.answer))
+                .unwrap_or_else(|| award.clone())
         })
         .collect()
 }

@@ -146,6 +146,7 @@ impl Way<'_> {
             &loaded.texts.to_store(),
             seed,
             &sitting,
+            &[],
             &nobody(),
         )?
         .close()?;

@@ -26,6 +26,8 @@ pub enum Doing {
     Results,
     /// Correct marks that stand.
     Correct,
+    /// Write the appeal file of one candidate, with the keys in dispute.
+    Appeal,
     /// Open the sealed key.
     Unseal,
     /// Show one leaf of the seal on appeal.
@@ -34,7 +36,7 @@ pub enum Doing {
 
 impl Doing {
     /// All of it.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 11] = [
         Self::Assemble,
         Self::Seal,
         Self::Print,
@@ -43,6 +45,7 @@ impl Doing {
         Self::SetCut,
         Self::Results,
         Self::Correct,
+        Self::Appeal,
         Self::Unseal,
         Self::ShowLeaf,
     ];
@@ -59,6 +62,7 @@ impl Doing {
             Self::SetCut => "set a cut",
             Self::Results => "make results",
             Self::Correct => "correct marks",
+            Self::Appeal => "write an appeal file",
             Self::Unseal => "open the sealed key",
             Self::ShowLeaf => "show a leaf of the seal",
         }
@@ -71,9 +75,12 @@ impl Doing {
         match self {
             Self::Assemble | Self::Seal | Self::Print => &[Assembler, ChiefExaminer],
             Self::Mark | Self::Moderate => &[Marker, ChiefExaminer],
-            Self::SetCut | Self::Results | Self::Correct | Self::Unseal | Self::ShowLeaf => {
-                &[ChiefExaminer]
-            }
+            Self::SetCut
+            | Self::Results
+            | Self::Correct
+            | Self::Appeal
+            | Self::Unseal
+            | Self::ShowLeaf => &[ChiefExaminer],
         }
     }
 
@@ -89,6 +96,7 @@ impl Doing {
             | Self::Moderate
             | Self::SetCut
             | Self::Results
+            | Self::Appeal
             | Self::ShowLeaf => false,
         }
     }

@@ -108,6 +108,16 @@ impl Texts {
             .collect()
     }
 
+    /// The names of the texts that `earlier` has and these have not.
+    #[must_use]
+    pub fn gone_since(&self, earlier: &Self) -> Vec<String> {
+        let names = earlier.by_name.keys();
+        names
+            .filter(|name| !self.by_name.contains_key(*name))
+            .cloned()
+            .collect()
+    }
+
     /// A text by its name within the exam.
     #[must_use]
     pub fn get(&self, name: &str) -> Option<&SourceText> {

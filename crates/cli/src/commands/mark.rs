@@ -105,9 +105,10 @@ pub(crate) fn run(given: &MarkArguments, talk: &Talk, around: &dyn Surroundings)
         ));
     }
     if exit == Exit::FaultsFound {
+        let faults = report.faults.iter().filter(|fault| !fault.is_weakness());
         talk.say(&format!(
-            "{}: they are not marked; everything else is.",
-            show::count(report.faults.len(), "row")
+            "{} above: what is faulty does not count; everything else is marked.",
+            show::count(faults.count(), "fault")
         ));
     }
     talk.say(&format!("next: valinch results {}", given.folder.display()));

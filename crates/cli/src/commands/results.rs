@@ -53,8 +53,8 @@ enum ResultsAct {
 
 /// Show what a changed key, rule or decision would change, and apply it when two roles say so
 ///
-/// The answers in the register are marked again by the plan, the bank and the decisions as they lie
-/// in the folder now. Nothing is written without --apply: change a text, look, and decide. What is
+/// The answers in the register are marked again by the plan, the bank, the decisions and the incidents
+/// as they lie in the folder now. Nothing is written without --apply: change a text, look, and decide. What is
 /// applied becomes an entry of the ledger with old, new and why; the old texts stay.
 #[derive(Debug, Args)]
 #[command(
@@ -86,7 +86,7 @@ struct RegradeArguments {
 /// Write the appeal file of one candidate: what the marks in dispute were made from
 ///
 /// It holds the answers in dispute, keys, reasons, rules, sources and panel evidence, and nothing
-/// about other questions or other people.
+/// about other questions or other people. That it was written is entered in the ledger.
 #[derive(Debug, Args)]
 #[command(
     after_help = "Example:\n  valinch results appeal examples/certificate --candidate C-009 --item \"theory 10\" --item \"tasting 417\""
@@ -103,6 +103,8 @@ struct AppealArguments {
     /// A folder with templates of your own [default: FOLDER/templates]
     #[arg(long, value_name = "FOLDER")]
     templates: Option<PathBuf>,
+    #[command(flatten)]
+    acting: ActingArguments,
     /// Write the report as JSON to standard output
     #[arg(long)]
     json: bool,
@@ -143,13 +145,19 @@ fn run_regrade(given: &RegradeArguments, talk: &Talk, around: &dyn Surroundings)
     }
     let difference = &report.difference;
     let turned = difference.candidates.iter().filter(|c| c.turned()).count();
-    let would = if report.applied { "" } else { "would " };
+    let does = |number: usize, verb: &str| match (report.applied, number) {
+        (false, _) => format!("would {verb}"),
+        (true, 1) => format!("{verb}s"),
+        (true, _) => verb.to_owned(),
+    };
     talk.data(&format!(
-        "{} {would}differ, for {} of {}; {} {would}turn.",
+        "{} {}, for {} of {}; {} {}.",
         show::count(difference.marks.len(), "mark"),
+        does(difference.marks.len(), "differ"),
         difference.candidates.len(),
         show::count(difference.of, "candidate"),
-        show::count(turned, "decision")
+        show::count(turned, "decision"),
+        does(turned, "turn"),
     ));
     if !difference.candidates.is_empty() {
         let rows: Vec<Vec<String>> = difference
@@ -166,10 +174,12 @@ fn run_regrade(given: &RegradeArguments, talk: &Talk, around: &dyn Surroundings)
             })
             .collect();
         talk.data("");
-        talk.data(&show::table(
-            &["candidate", "total", "would be", "decision", "would be"],
-            &rows,
-        ));
+        let head = if report.applied {
+            ["candidate", "total was", "is", "decision was", "is"]
+        } else {
+            ["candidate", "total", "would be", "decision", "would be"]
+        };
+        talk.data(&show::table(&head, &rows));
     }
     if !difference.marks.is_empty() {
         let rows: Vec<Vec<String>> = difference
@@ -187,11 +197,12 @@ fn run_regrade(given: &RegradeArguments, talk: &Talk, around: &dyn Surroundings)
         talk.data("");
         talk.data(&show::list(&rows));
     }
-    talk.say(if report.applied {
-        "the marks are corrected, and the ledger says what, why and by whom; next: valinch results"
+    if report.applied {
+        talk.say("the marks are corrected, and the ledger says what, why and by whom.");
+        talk.say(&format!("next: valinch results {}", given.folder.display()));
     } else {
-        "nothing was written."
-    });
+        talk.say("nothing was written.");
+    }
     Ok(exit)
 }
 
@@ -203,6 +214,7 @@ fn run_appeal(given: &AppealArguments, talk: &Talk, around: &dyn Surroundings) -
             candidate: given.candidate.clone(),
             items: given.items.clone(),
             templates: given.templates.clone(),
+            stated: given.acting.stated(),
         },
     )?;
     if given.json {

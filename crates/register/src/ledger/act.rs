@@ -25,6 +25,8 @@ pub enum Act {
     CutSet,
     /// Decisions and reports were made.
     ResultsMade,
+    /// The appeal file of one candidate was written.
+    AppealFileMade,
     /// Results were released.
     Released,
     /// Something that stood in the register was corrected.
@@ -45,7 +47,7 @@ pub enum Act {
 
 impl Act {
     /// Every act.
-    pub const ALL: [Self; 18] = [
+    pub const ALL: [Self; 19] = [
         Self::Migrated,
         Self::Assembled,
         Self::Printed,
@@ -56,6 +58,7 @@ impl Act {
         Self::Decided,
         Self::CutSet,
         Self::ResultsMade,
+        Self::AppealFileMade,
         Self::Released,
         Self::Corrected,
         Self::PersonExported,
@@ -79,6 +82,7 @@ impl Act {
             Self::Decided => "decided",
             Self::CutSet => "cut set",
             Self::ResultsMade => "results made",
+            Self::AppealFileMade => "appeal file made",
             Self::Released => "released",
             Self::Corrected => "corrected",
             Self::PersonExported => "person exported",
