@@ -40,14 +40,132 @@ fn a_regrade_says_who_changes_and_by_how_much_and_writes_nothing() {
 #[test]
 fn a_changed_key_that_no_longer_fits_the_printed_form_is_refused() {
     let room = marked();
-    let plan = room.text("examples/certificate/plan.yaml");
+    let sitting = register::Register::open(&room.path("examples/certificate/sitting.register"))
+        .unwrap()
+        .sitting()
+        .unwrap();
+    let printed = sitting.forms[0].questions.iter();
+    let bank = "question-banks/foundation/questions/blending-and-finishing.yaml";
+    let text = room.text(bank);
+    // One more option in a question with options that was printed.
+    let (before, block) = printed
+        .filter_map(|question| text.split_once(&format!("  - id: {}\n", question.question)))
+        .find(|(_, block)| block.split("\n\n").next().unwrap().contains("best_answer:"))
+        .unwrap();
+    let id = &text[before.len()..text.len() - block.len()];
+    let more = "      options:\n        - { text: \"The label is changed\", why: \"That comes later.\" }\n";
     room.put(
-        "examples/certificate/plan.yaml",
-        plan.replace("question-banks/foundation", "question-banks/nowhere"),
+        bank,
+        format!(
+            "{before}{id}{}",
+            block.replacen("      options:\n", more, 1)
+        ),
     );
-    let outcome = room.run(&["results", "regrade", EXAM]);
-    assert_ne!(outcome.code, 0);
-    assert_ne!(outcome.code, 70, "{}", outcome.err);
+    let path = "examples/certificate/sitting.register";
+    let register = std::fs::read(room.path(path)).unwrap();
+    room.run(&["results", "regrade", EXAM])
+        .exits(1)
+        .says("form A");
+    assert_eq!(std::fs::read(room.path(path)).unwrap(), register);
+}
+
+#[test]
+fn a_text_that_is_gone_is_refused() {
+    let room = marked();
+    // A bottle that nobody was poured: the bank is sound without it.
+    for ending in ["yaml", "panel.csv"] {
+        let name = format!("question-banks/foundation/samples/gin-quillfeather.{ending}");
+        std::fs::remove_file(room.path(&name)).unwrap();
+    }
+    room.run(&["results", "regrade", EXAM])
+        .exits(3)
+        .says("texts that are gone: bank/samples/gin-quillfeather.panel.csv");
+}
+
+/// An incident of each, a mark decided for each script alone, and both corrected: of all that, only
+/// what is the candidate's own.
+#[test]
+fn an_appeal_file_names_nobody_else_whatever_happened() {
+    let (ada, ben) = ("Copper takes sulphur up, said Ada.", "It shines, said Ben.");
+    let room = crate::moderate::marked(&[("C-1", ada), ("C-2", ben)]);
+    room.put(
+        "exam/incidents.csv",
+        "candidate,glass,what,note\nC-1,,late,the tram\nC-2,,late,the ferry\n",
+    );
+    let decide = |marks: &str| {
+        let row = |script: &str, essay: &str| {
+            format!("question why-copper,\"{essay}\",{marks} marks,,CD,{script}\n")
+        };
+        let rows = [row("C-1", ada), row("C-2", ben)].concat();
+        room.put(
+            "exam/decisions/moderated.csv",
+            format!("of,written,decision,why,by,script\n{rows}"),
+        );
+    };
+    decide("1");
+    room.run(&["mark", "exam"]).gives("2 decisions of persons");
+    decide("2");
+    let correct = ["results", "regrade", "exam", "--apply", "--why"];
+    let by_two = ["as C-2 asked", "--confirmed-by", "marker"];
+    room.run(&[&correct[..], &by_two[..]].concat())
+        .exits(0)
+        .gives("2 marks differ, for 2 of 4 candidates");
+    let register = register::Register::open(&room.path("exam/sitting.register")).unwrap();
+    let awards = register.marks().unwrap();
+    let item = awards
+        .iter()
+        .find_map(|award| match &award.item {
+            grader::Item::Theory { number, .. } if award.answer == ada => {
+                Some(format!("theory {number}"))
+            }
+            _ => None,
+        })
+        .unwrap();
+    let before = register.head().unwrap();
+    drop(register);
+    let appeal = [
+        "results",
+        "appeal",
+        "exam",
+        "--candidate",
+        "C-1",
+        "--item",
+        &item,
+    ];
+    room.run(&[&appeal[..], &["--role", "marker"]].concat())
+        .exits(3)
+        .says("may not write an appeal file");
+    room.run(&appeal).exits(0);
+    let text = std::process::Command::new("pdftotext")
+        .arg("-layout")
+        .arg(room.path("exam/appeals/C-1.pdf"))
+        .arg("-")
+        .output()
+        .unwrap();
+    let text = String::from_utf8(text.stdout).unwrap();
+    let plain = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    for own in [
+        "the tram",
+        "decided by CD",
+        "said Ada",
+        "from 1 to 2",
+        "assembled",
+    ] {
+        assert!(plain.contains(own), "{own:?} is not in\n{text}");
+    }
+    for other in ["C-2", "Ben", "the ferry", "shines"] {
+        assert!(!plain.contains(other), "{other:?} is in\n{text}");
+    }
+    // Both the attempt and the file are entered.
+    let register = register::Register::open(&room.path("exam/sitting.register")).unwrap();
+    let acts = register.acts().unwrap();
+    let last = acts.last().unwrap();
+    assert!(
+        last.starts_with("appeal file made") && last.contains("candidate C-1"),
+        "{last}"
+    );
+    assert_ne!(register.head().unwrap(), before);
+    assert!(acts[acts.len() - 2].starts_with("refused"), "{acts:#?}");
 }
 
 #[test]

@@ -33,6 +33,15 @@ fn a_broken_glass_waits_for_the_chief_examiner() {
     let register = std::fs::read(room.path(&format!("{EXAM}/sitting.register"))).unwrap();
     let words = b"broken: spilt by a neighbour";
     assert!(register.windows(words.len()).any(|w| w == words));
+    // A regrade knows of the glass as marking does, and marking again enters nothing twice.
+    room.run(&["results", "regrade", EXAM])
+        .exits(0)
+        .gives("0 marks would differ");
+    room.run(&mark).exits(0);
+    let entries = entries(&room);
+    let told = |words: &str| entries.iter().filter(|text| text.contains(words)).count();
+    assert_eq!(told("broken: spilt by a neighbour"), 1, "{entries:#?}");
+    assert_eq!(told("\"act\":\"incident\""), 2, "{entries:#?}");
     room.put(
         &format!("{EXAM}/incidents.csv"),
         format!("candidate,glass,what\n{candidate},1,broken\nX-99,{code},broken\n{candidate},{code},burst\n{candidate},,broken\n"),
@@ -42,6 +51,53 @@ fn a_broken_glass_waits_for_the_chief_examiner() {
         .says("\"X-99\" is no candidate")
         .says("\"burst\" is no kind of incident")
         .says("which glass of");
+}
+
+#[test]
+fn a_decision_about_what_was_answered_twice_outlives_a_regrade() {
+    let room = Room::with_example("certificate");
+    room.run(&["assemble", EXAM, "--seed", &"7e".repeat(32)])
+        .exits(0);
+    let roster = room.text(&format!("{EXAM}/roster.csv"));
+    let candidate = roster.lines().nth(1).unwrap().split(',').next().unwrap();
+    let path = room.path(&format!("{EXAM}/sitting.register"));
+    let sitting = register::Register::open(&path).unwrap().sitting().unwrap();
+    let place = sitting
+        .places
+        .iter()
+        .find(|place| place.candidate.as_str() == candidate)
+        .unwrap();
+    let glass = &place.glasses[0];
+    let row = |word: &str| format!("{candidate},tasting,{} category,{word}\n", glass.code);
+    room.put(
+        "answers.csv",
+        format!(
+            "candidate,part,question,answer\n{}{}",
+            row("rum"),
+            row("gin")
+        ),
+    );
+    let mark = ["mark", EXAM, "--answers", "answers.csv"];
+    room.run(&mark).exits(1).gives("answered twice");
+    let regrade = ["results", "regrade", EXAM];
+    room.run(&regrade).exits(0).gives("0 marks would differ");
+    room.put(
+        &format!("{EXAM}/decisions/twice.csv"),
+        format!(
+            "of,written,decision,why,by\nsample {} category,rum,1 marks,the script is plain,CE\n",
+            glass.sample
+        ),
+    );
+    // First shown, then marked by; and once it is marked by, a regrade still knows it.
+    room.run(&regrade).exits(0).gives("by decision of CE");
+    room.run(&mark).exits(1).gives("1 decision of persons");
+    room.run(&regrade).exits(0).gives("0 marks would differ");
+}
+
+/// The ledger of the sitting.
+fn entries(room: &Room) -> Vec<String> {
+    let path = room.path(&format!("{EXAM}/sitting.register"));
+    register::Register::open(&path).unwrap().ledger().unwrap()
 }
 
 /// The code of the first glass of a candidate, as the register has it.

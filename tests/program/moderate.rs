@@ -8,7 +8,7 @@ const FORMATS: &str = include_str!("../../question-banks/README.md");
 const TABLE: &str = "exam/moderation/for-AB.csv";
 
 /// A marked sitting of the exam with every kind of question: these essays by these candidates.
-fn marked(essays: &[(&str, &str)]) -> Room {
+pub(crate) fn marked(essays: &[(&str, &str)]) -> Room {
     let room = Room::empty();
     for name in [
         "bank.yaml",
