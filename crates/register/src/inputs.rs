@@ -4,6 +4,8 @@ use rusqlite::{Connection, params};
 use sha2::{Digest, Sha256};
 
 use crate::error::RegisterError;
+use crate::hex::to_hex;
+use crate::schema;
 
 /// A text as it was when the sitting was assembled.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -17,8 +19,7 @@ pub struct StoredText {
 /// SHA-256 of a text, 64 hexadecimal digits.
 #[must_use]
 pub fn digest_of(text: &str) -> String {
-    let digest: [u8; 32] = Sha256::digest(text.as_bytes()).into();
-    digest.iter().map(|byte| format!("{byte:02x}")).collect()
+    to_hex(&Sha256::digest(text.as_bytes()))
 }
 
 pub(crate) fn write(connection: &Connection, inputs: &[StoredText]) -> Result<(), RegisterError> {
@@ -45,12 +46,21 @@ pub(crate) fn amend(connection: &Connection, texts: &[StoredText]) -> Result<(),
     Ok(())
 }
 
-/// The texts as they count now: each as drawn, or as it was last corrected.
-pub(crate) fn read(connection: &Connection) -> Result<Vec<StoredText>, RegisterError> {
-    let mut inputs = read_from(
+/// The texts as the sitting was drawn from them, whatever was corrected since.
+pub(crate) fn read_as_drawn(connection: &Connection) -> Result<Vec<StoredText>, RegisterError> {
+    read_from(
         connection,
         "SELECT name, digest, content FROM input ORDER BY place",
-    )?;
+    )
+}
+
+/// The texts as they count now: each as drawn, or as it was last corrected.
+pub(crate) fn read(connection: &Connection) -> Result<Vec<StoredText>, RegisterError> {
+    let mut inputs = read_as_drawn(connection)?;
+    // A register that is only checked is not brought to this version first.
+    if schema::version_of(connection)? < schema::AMENDMENTS_SINCE {
+        return Ok(inputs);
+    }
     for amended in read_from(
         connection,
         "SELECT name, digest, content FROM amendment ORDER BY place",

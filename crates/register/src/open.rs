@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use assembler::Sitting;
-use base::{CandidateNumber, ExamSeed};
+use base::ExamSeed;
 use grader::Award;
 use rusqlite::{Connection, OpenFlags, TransactionBehavior};
 
@@ -12,7 +12,7 @@ use crate::answers::AnswerEntry;
 use crate::beside::Beside;
 use crate::error::RegisterError;
 use crate::inputs::StoredText;
-use crate::ledger::{Act, ConsistencyProof, Details, Entry, Head, InclusionProof};
+use crate::ledger::{Act, Details, Entry, Head};
 use crate::role::{By, Role};
 use crate::{answers, beside, inputs, ledger_store, marks, schema, sitting, state};
 
@@ -102,12 +102,20 @@ impl Register {
             .map_err(|why: base::BadSeed| RegisterError::Damaged(why.to_string()))
     }
 
-    /// The texts from which the sitting was made.
+    /// The texts from which the sitting was made, with what was corrected since.
     ///
     /// # Errors
     /// When a text does not fit its digest.
     pub fn inputs(&self) -> Result<Vec<StoredText>, RegisterError> {
         inputs::read(&self.connection)
+    }
+
+    /// The texts from which the sitting was drawn, as they were then: the seal binds to these.
+    ///
+    /// # Errors
+    /// When a text does not fit its digest.
+    pub fn inputs_as_drawn(&self) -> Result<Vec<StoredText>, RegisterError> {
+        inputs::read_as_drawn(&self.connection)
     }
 
     /// The sitting as assembled.
@@ -151,22 +159,6 @@ impl Register {
     /// When the register is damaged.
     pub fn head(&self) -> Result<Head, RegisterError> {
         ledger_store::head(&self.connection)
-    }
-
-    /// The proof that an entry stands in the ledger; none where there is no such entry.
-    ///
-    /// # Errors
-    /// When the register is damaged.
-    pub fn prove_entry(&self, place: usize) -> Result<Option<InclusionProof>, RegisterError> {
-        Ok(InclusionProof::of(&self.ledger()?, place))
-    }
-
-    /// The proof that the ledger goes on from its first entries; none where there are not so many.
-    ///
-    /// # Errors
-    /// When the register is damaged.
-    pub fn prove_growth(&self, earlier: usize) -> Result<Option<ConsistencyProof>, RegisterError> {
-        Ok(ConsistencyProof::of(&self.ledger()?, earlier))
     }
 
     /// Enters an act that changes nothing in the register itself: something was printed, shown or
@@ -251,15 +243,7 @@ impl Register {
     /// # Errors
     /// When the register is damaged.
     pub fn marks(&self) -> Result<Vec<Award>, RegisterError> {
-        marks::read(&self.connection, None)
-    }
-
-    /// The marks of one candidate.
-    ///
-    /// # Errors
-    /// When the register is damaged.
-    pub fn marks_of(&self, candidate: &CandidateNumber) -> Result<Vec<Award>, RegisterError> {
-        marks::read(&self.connection, Some(candidate))
+        marks::read(&self.connection)
     }
 
     /// Writes everything back into the one file, so that it can be copied.

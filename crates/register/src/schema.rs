@@ -126,6 +126,9 @@ UPDATE answer SET second_line = (
 );
 ";
 
+/// The first version that can hold corrected texts.
+pub(crate) const AMENDMENTS_SINCE: usize = 4;
+
 /// The version of the tables in this file; 0 where there are none.
 pub(crate) fn version_of(connection: &Connection) -> Result<usize, RegisterError> {
     let version: i32 = connection.pragma_query_value(None, "user_version", |row| row.get(0))?;

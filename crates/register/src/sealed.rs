@@ -1,6 +1,6 @@
 //! The seal in the register: its root, once.
 
-use rusqlite::{OptionalExtension, params};
+use rusqlite::{Connection, OptionalExtension, params};
 
 use crate::error::RegisterError;
 use crate::hex::{Digest32, digest_from_hex, to_groups, to_hex};
@@ -18,27 +18,31 @@ pub struct Sealed {
     pub root: Digest32,
 }
 
+/// The seal in the store; none where the sitting is not sealed.
+pub(crate) fn read(connection: &Connection) -> Result<Option<Sealed>, RegisterError> {
+    let stored: Option<(i64, String)> = connection
+        .query_row("SELECT size, root FROM seal", [], |row| {
+            Ok((row.get(0)?, row.get(1)?))
+        })
+        .optional()?;
+    let damaged = || RegisterError::Damaged("the seal is not readable".to_owned());
+    stored
+        .map(|(size, root)| {
+            Ok(Sealed {
+                size: u64::try_from(size).map_err(|_| damaged())?,
+                root: digest_from_hex(&root).ok_or_else(damaged)?,
+            })
+        })
+        .transpose()
+}
+
 impl Register {
     /// The seal of this sitting; none where it is not sealed.
     ///
     /// # Errors
     /// When the register is damaged.
     pub fn seal(&self) -> Result<Option<Sealed>, RegisterError> {
-        let stored: Option<(i64, String)> = self
-            .connection
-            .query_row("SELECT size, root FROM seal", [], |row| {
-                Ok((row.get(0)?, row.get(1)?))
-            })
-            .optional()?;
-        let damaged = || RegisterError::Damaged("the seal is not readable".to_owned());
-        stored
-            .map(|(size, root)| {
-                Ok(Sealed {
-                    size: u64::try_from(size).map_err(|_| damaged())?,
-                    root: digest_from_hex(&root).ok_or_else(damaged)?,
-                })
-            })
-            .transpose()
+        read(&self.connection)
     }
 
     /// Enters the seal. Sealing again with the same root (locked anew) is an act, too.

@@ -7,6 +7,7 @@ use rusqlite::{Connection, OpenFlags};
 use crate::error::RegisterError;
 use crate::ledger::{Head, LedgerFault, check};
 use crate::open::{Register, is_ours};
+use crate::sealed::{self, Sealed};
 use crate::{inputs, ledger_store, schema, state};
 
 /// What a check of a register found.
@@ -18,6 +19,8 @@ pub struct Verification {
     pub faults: Vec<LedgerFault>,
     /// Entries at which the clock showed less than before: noted, and no fault.
     pub clock_set_back: Vec<u64>,
+    /// The seal; none where the sitting is not sealed.
+    pub sealed: Option<Sealed>,
 }
 
 impl Register {
@@ -71,8 +74,18 @@ impl Register {
         if let Err(error) = inputs::read(&connection) {
             faults.push(whole(error.to_string()));
         }
+        // A table that is gone was told above.
+        let sealed = if now.contains_key("seal") {
+            sealed::read(&connection).unwrap_or_else(|error| {
+                faults.push(whole(error.to_string()));
+                None
+            })
+        } else {
+            None
+        };
         Ok(Verification {
             head: found.head,
+            sealed,
             faults,
             clock_set_back: found.clock_set_back,
         })
