@@ -37,27 +37,34 @@ pub fn digest_from_hex(text: &str) -> Option<Digest32> {
 /// Bytes in groups of four letters and digits (RFC 4648 base 32 without padding), parted by hyphens.
 #[must_use]
 pub fn to_groups(bytes: &[u8]) -> String {
-    let mut letters = String::new();
+    // Room for all of it from the beginning: where the bytes are secret, a text that grew would
+    // leave copies behind that nobody wipes.
+    let wanted = bytes.len().saturating_mul(8).div_ceil(5);
+    let mut groups = String::with_capacity(wanted + wanted / 4);
     let mut held: u32 = 0;
     let mut bits = 0;
+    let mut written = 0_u8;
+    let mut push = |value: u32| {
+        if written == 4 {
+            groups.push('-');
+            written = 0;
+        }
+        groups.push(letter(value));
+        written += 1;
+    };
     for byte in bytes {
         held = (held << 8) | u32::from(*byte);
         bits += 8;
         while bits >= 5 {
             bits -= 5;
-            letters.push(letter(held >> bits));
+            push(held >> bits);
         }
         held &= (1 << bits) - 1;
     }
     if bits > 0 {
-        letters.push(letter(held << (5 - bits)));
+        push(held << (5 - bits));
     }
-    let letters: Vec<char> = letters.chars().collect();
-    letters
-        .chunks(4)
-        .map(|group| group.iter().collect::<String>())
-        .collect::<Vec<_>>()
-        .join("-")
+    groups
 }
 
 fn letter(value: u32) -> char {
@@ -70,7 +77,8 @@ fn letter(value: u32) -> char {
 /// the last letter holds bits that belong to no byte.
 #[must_use]
 pub fn from_groups(text: &str) -> Option<Vec<u8>> {
-    let mut bytes = Vec::new();
+    // As in `to_groups`: no copy is left behind.
+    let mut bytes = Vec::with_capacity(text.len());
     let mut held: u32 = 0;
     let mut bits = 0;
     for c in text
@@ -124,6 +132,7 @@ mod tests {
             ("foobar", "MZXW-6YTB-OI"),
         ] {
             assert_eq!(to_groups(bytes.as_bytes()), groups);
+            assert!(to_groups(bytes.as_bytes()).capacity() <= groups.len() + 1);
             assert_eq!(from_groups(groups).unwrap(), bytes.as_bytes());
         }
     }

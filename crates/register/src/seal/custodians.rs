@@ -51,8 +51,9 @@ impl Share {
     /// As a text to print or to keep in a file; its last line shows a slip of the pen.
     #[must_use]
     pub fn to_text(&self) -> Zeroizing<String> {
-        let mut text = Zeroizing::new(String::new());
         let groups = Zeroizing::new(to_groups(&self.bytes));
+        // More than the words around the groups take: a text that grew would leave copies behind.
+        let mut text = Zeroizing::new(String::with_capacity(groups.len() + 128));
         // Writing to a text cannot fail.
         let _ = write!(
             text,

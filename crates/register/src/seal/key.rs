@@ -15,9 +15,17 @@ use crate::seal::{Leaf, LeafProof};
 pub struct BadKey(pub String);
 
 /// All leaves, in their order.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Clone, PartialEq)]
 pub struct Key {
     leaves: Vec<Leaf>,
+}
+
+impl std::fmt::Debug for Key {
+    /// The names of the leaves alone: all else is secret.
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str("Key ")?;
+        f.debug_list().entries(&self.leaves).finish()
+    }
 }
 
 pub(crate) const KEY: &str = "valinch key 1";
@@ -212,6 +220,16 @@ mod tests {
             .filter(|right| guessed(&first.salt, right) == wanted)
             .collect();
         assert_eq!(fits, ["B"]);
+    }
+
+    #[test]
+    fn a_key_shown_to_whoever_looks_for_a_fault_tells_names_alone() {
+        let key = key(1);
+        let shown = format!("{key:?} {:?}", key.prove("question A 3").unwrap());
+        assert!(shown.contains("question A 3"));
+        let salt = key.leaves().get(2).unwrap().salt;
+        assert!(!shown.contains("right") && !shown.contains(&format!("{salt:?}")));
+        assert!(!shown.contains(&to_hex(&salt)), "{shown}");
     }
 
     #[test]

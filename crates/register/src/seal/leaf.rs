@@ -19,7 +19,7 @@ use crate::merkle;
 pub const DOMAIN: &str = "valinch seal 1";
 
 /// One leaf.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Clone, PartialEq)]
 pub struct Leaf {
     /// Its name: `seed`, `question A 7`, `sample rum-1`, `codes C-01`, `text plan.yaml`.
     pub name: String,
@@ -27,6 +27,13 @@ pub struct Leaf {
     pub message: Value,
     /// Its salt.
     pub salt: Digest32,
+}
+
+impl std::fmt::Debug for Leaf {
+    /// The name alone: what it holds and its salt are secret.
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "Leaf {:?}", self.name)
+    }
 }
 
 impl Leaf {

@@ -74,10 +74,12 @@ pub fn lock(bytes: &[u8], locked: &Locked) -> Result<Vec<u8>, CannotOpen> {
         }
         Locked::Recipients(list) => list
             .iter()
-            .map(|text| {
+            .zip(1..)
+            .map(|(text, number): (&String, usize)| {
                 let read: Result<x25519::Recipient, _> = text.trim().parse();
+                // What was written is not shown again: it may be an identity, pasted by mistake.
                 read.map(|recipient| Box::new(recipient) as Box<dyn Recipient>)
-                    .map_err(|why| CannotOpen(format!("\"{text}\" is no recipient (age1…): {why}")))
+                    .map_err(|why| CannotOpen(format!("recipient {number} is none (age1…): {why}")))
             })
             .collect::<Result<_, _>>()?,
     };
@@ -117,7 +119,8 @@ pub fn open(bytes: &[u8], opener: &Opener) -> Result<Zeroizing<String>, CannotOp
     let mut reader = decryptor
         .decrypt(iter::once(identity.as_ref()))
         .map_err(|why| CannotOpen(format!("it does not open: {why}")))?;
-    let mut found = Zeroizing::new(Vec::new());
+    // What is locked is never longer than its file: with this room nothing grows and leaves copies.
+    let mut found = Zeroizing::new(Vec::with_capacity(bytes.len()));
     reader.read_to_end(&mut found).map_err(cannot)?;
     String::from_utf8(std::mem::take(&mut *found))
         .map(Zeroizing::new)
@@ -153,6 +156,14 @@ mod tests {
         *changed.last_mut().unwrap() ^= 1;
         assert!(open(&changed, &Opener::Identity(mine)).is_err());
         assert!(lock(b"x", &Locked::Recipients(vec!["somebody".to_owned()])).is_err());
+        let (pasted, _) = new_identity();
+        let wrong = Locked::Recipients(vec![pasted.look().to_owned()]);
+        let told = lock(b"x", &wrong).unwrap_err().to_string();
+        assert!(
+            told.contains("recipient 1") && !told.contains("AGE-SECRET-KEY"),
+            "{told}"
+        );
+        assert!(!told.contains(pasted.look()));
         assert!(lock(b"x", &Locked::Recipients(vec![])).is_err());
     }
 
