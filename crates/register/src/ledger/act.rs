@@ -102,6 +102,7 @@ impl fmt::Display for Act {
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use std::collections::BTreeSet;
@@ -110,5 +111,17 @@ mod tests {
     fn each_act_has_a_word_of_its_own() {
         let words: BTreeSet<_> = Act::ALL.iter().map(|act| act.word()).collect();
         assert_eq!(words.len(), Act::ALL.len());
+    }
+
+    #[test]
+    fn the_page_of_the_format_names_every_act_and_no_other() {
+        let page = include_str!("../../FORMAT.md");
+        let row = page
+            .lines()
+            .find(|line| line.starts_with("| `act` |"))
+            .unwrap();
+        let told: BTreeSet<&str> = row.split('`').skip(3).step_by(2).collect();
+        let words: BTreeSet<&str> = Act::ALL.iter().map(|act| act.word()).collect();
+        assert_eq!(told, words);
     }
 }

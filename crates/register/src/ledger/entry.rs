@@ -4,7 +4,7 @@
 //! |---|---|
 //! | `act` | one of the words of `Act` |
 //! | `after`, `before` | digests of the tables that the act changed, after and before it |
-//! | `clock` | `set back` where the clock shows less than at the entry before; absent else |
+//! | `clock` | `set back` where the clock shows less than at the last entry that has a time; absent else |
 //! | `confirmed_by` | the second role of an act that wants two; absent else |
 //! | `details` | what else is said of the act, words by name |
 //! | `number` | the place in the ledger, from 0 |
@@ -38,7 +38,7 @@ pub struct Entry {
     pub act: Act,
     /// Who did it and when.
     pub by: By,
-    /// Whether the clock shows less than at the entry before.
+    /// Whether the clock shows less than at the last entry that has a time.
     pub clock_set_back: bool,
     /// What else is said.
     pub details: Details,
