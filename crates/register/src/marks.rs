@@ -104,19 +104,15 @@ pub(crate) fn write<'a>(
     Ok(())
 }
 
-/// The marks of one candidate, or of all, in the order of the papers.
-pub(crate) fn read(
-    connection: &Connection,
-    candidate: Option<&CandidateNumber>,
-) -> Result<Vec<Award>, RegisterError> {
+/// All marks, in the order of the papers.
+pub(crate) fn read(connection: &Connection) -> Result<Vec<Award>, RegisterError> {
     let mut select = connection.prepare(
         "SELECT m.candidate, m.part, m.place, m.question, m.asked, m.code, m.answer, m.thousandths,
                 m.of_thousandths, m.counts, m.extra, m.waiting, m.reason, m.rule, m.near
          FROM mark AS m JOIN candidate AS c ON c.number = m.candidate
-         WHERE ?1 IS NULL OR m.candidate = ?1
          ORDER BY c.place, m.part DESC, m.place, m.asked",
     )?;
-    let mut rows = select.query([candidate.map(CandidateNumber::as_str)])?;
+    let mut rows = select.query([])?;
     let mut awards = Vec::new();
     while let Some(row) = rows.next()? {
         awards.push(award(row)?);

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 
 use assembler::Sitting;
 use base::ExamSeed;
+use register::ledger::{ConsistencyProof, InclusionProof};
 use register::{Act, By, Details, Entry, Head, Moment, Register, RegisterError, Role, StoredText};
 use rusqlite::Connection;
 
@@ -58,11 +59,12 @@ fn a_register_as_it_was_written_is_found_so() {
     assert_eq!(found.head.size, 6);
     let register = Register::open(&path).unwrap();
     assert_eq!(register.head().unwrap(), found.head);
-    let proof = register.prove_entry(3).unwrap().unwrap();
+    let texts = register.ledger().unwrap();
+    let proof = InclusionProof::of(&texts, 3).unwrap();
     assert!(proof.holds());
     assert!(proof.entry.contains("\"hour\":\"12\""));
-    assert!(register.prove_growth(2).unwrap().unwrap().holds());
-    assert_eq!(register.prove_entry(6).unwrap(), None);
+    assert!(ConsistencyProof::of(&texts, 2).unwrap().holds());
+    assert_eq!(InclusionProof::of(&texts, 6), None);
 }
 
 #[test]

@@ -153,7 +153,6 @@ fn what_was_put_in_is_read_again() {
     assert_eq!(register.seed().unwrap(), seed());
     assert_eq!(register.sitting().unwrap(), sitting());
     assert_eq!(register.marks().unwrap(), awards());
-    assert_eq!(register.marks_of(&number("C-1")).unwrap(), []);
     let acts: Vec<String> = register
         .ledger()
         .unwrap()
