@@ -189,6 +189,9 @@ fn old_registers_are_taken_to_this_version_with_an_entry() {
                 matches!(refused, Err(RegisterError::NotARegister { .. })),
                 "{refused:?}"
             );
+        } else {
+            // A check changes nothing, so it reads the tables of that version as they lie.
+            assert_eq!(faults(&path, None), Vec::<String>::new());
         }
         let register = Register::open(&path).unwrap();
         assert!(!register.sitting().unwrap().places.is_empty());
@@ -207,7 +210,7 @@ fn old_registers_are_taken_to_this_version_with_an_entry() {
         assert_eq!(faults(&path, None), Vec::<String>::new());
         tried += 1;
     }
-    assert!(tried > 0);
+    assert!(tried >= 3);
 }
 
 /// Before, only the reason of the mark said that a script gave two answers.
