@@ -222,6 +222,69 @@ fn on_appeal_one_question_is_shown_and_opens_nothing_else() {
     assert!(!script(&room, "leaf.json", &root).0);
 }
 
+/// A correction changes what counts and not what was sealed before the sitting: the printed root
+/// still proves every leaf.
+#[test]
+fn after_a_correction_a_leaf_is_still_proven_as_it_was_sealed() {
+    let (room, root) = sealed();
+    let path = room.path(EXAM).join("sitting.register");
+    let mut register = register::Register::open(&path).unwrap();
+    let mut text = register
+        .inputs()
+        .unwrap()
+        .into_iter()
+        .find(|text| text.name == "plan.yaml")
+        .unwrap();
+    text.text.push_str("# corrected after the draw\n");
+    let by = register::By::new(register::Role::ChiefExaminer, None);
+    register
+        .put_correction(&[text], [].iter(), register::Details::new(), &by)
+        .unwrap();
+    register.close().unwrap();
+    room.run(&[
+        "verify",
+        EXAM,
+        "--leaf",
+        "question A 2",
+        "--to",
+        "leaf.json",
+        "--root",
+        &root,
+    ])
+    .exits(0);
+    room.run(&["verify", "leaf.json", "--root", &root])
+        .exits(0)
+        .gives("\"right\"");
+    room.run(&["seal", EXAM, "--passphrase-file", "passphrase"])
+        .exits(0);
+}
+
+#[test]
+fn a_folder_is_held_against_the_printed_root() {
+    let (room, root) = sealed();
+    let other = register::hex::to_groups(&[7; 32]);
+    room.run(&["verify", EXAM, "--root", &root])
+        .exits(0)
+        .gives(&root);
+    room.run(&["verify", EXAM, "--root", &other])
+        .exits(4)
+        .gives("not the printed one");
+    let leaf = ["--leaf", "question A 2", "--to", "leaf.json"];
+    room.run(&[&["verify", EXAM, "--root", &other], &leaf[..]].concat())
+        .exits(3)
+        .says("no leaf is shown");
+    let head = format!("1:{other}");
+    room.run(&[&["verify", EXAM, "--head", &head], &leaf[..]].concat())
+        .exits(3)
+        .says("no leaf is shown");
+    assert!(!room.path("leaf.json").exists());
+    let unsealed = assembled();
+    unsealed
+        .run(&["verify", EXAM, "--root", &root])
+        .exits(4)
+        .gives("not sealed");
+}
+
 #[test]
 fn custodians_open_it_together_and_weak_passphrases_are_refused() {
     let room = assembled();
@@ -246,6 +309,12 @@ fn custodians_open_it_together_and_weak_passphrases_are_refused() {
         .exits(3);
     room.run(&[&open[..], &["--share", &share(3), "--share", &share(1)]].concat())
         .exits(0);
+    #[cfg(unix)]
+    for secret in ["key.json".to_owned(), share(1)] {
+        use std::os::unix::fs::PermissionsExt;
+        let about = std::fs::metadata(room.path(&secret)).unwrap();
+        assert_eq!(about.permissions().mode() & 0o777, 0o600, "{secret}");
+    }
     room.run(&["verify", "key.json"])
         .exits(0)
         .says("")

@@ -80,25 +80,11 @@ impl Surroundings for Disk {
     }
 
     fn write(&self, path: &Path, bytes: &[u8]) -> Result<(), Failure> {
-        let cannot = |error: std::io::Error| Failure::cannot_write(path, &error);
-        let folder = match path.parent() {
-            Some(parent) if !parent.as_os_str().is_empty() => parent,
-            Some(_) | None => Path::new("."),
-        };
-        std::fs::create_dir_all(folder).map_err(cannot)?;
-        // Beside its place first, then moved there: a full disk leaves the old file whole.
-        let mut growing = tempfile::NamedTempFile::new_in(folder).map_err(cannot)?;
-        growing.write_all(bytes).map_err(cannot)?;
-        growing.as_file().sync_all().map_err(cannot)?;
-        #[cfg(unix)]
-        {
-            // A temporary file is for its owner alone; a paper is for whoever may read the folder.
-            use std::os::unix::fs::PermissionsExt;
-            let open = std::fs::Permissions::from_mode(0o644);
-            growing.as_file().set_permissions(open).map_err(cannot)?;
-        }
-        growing.persist(path).map_err(|error| cannot(error.error))?;
-        Ok(())
+        put_down(path, bytes, ForWhom::WhoeverReadsTheFolder)
+    }
+
+    fn write_secret(&self, path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+        put_down(path, bytes, ForWhom::ItsOwner)
     }
 
     fn remove(&self, path: &Path) -> Result<(), Failure> {
@@ -171,6 +157,42 @@ impl Surroundings for Disk {
         };
         Moment::parse(&Timestamp::from_second(second).ok()?.to_string())
     }
+}
+
+/// Who may read a file.
+#[derive(Debug, Clone, Copy)]
+enum ForWhom {
+    ItsOwner,
+    WhoeverReadsTheFolder,
+}
+
+/// Puts a file down beside its place first, then moves it there: a full disk leaves the old file
+/// whole.
+fn put_down(path: &Path, bytes: &[u8], whom: ForWhom) -> Result<(), Failure> {
+    let cannot = |error: std::io::Error| Failure::cannot_write(path, &error);
+    let folder = match path.parent() {
+        Some(parent) if !parent.as_os_str().is_empty() => parent,
+        Some(_) | None => Path::new("."),
+    };
+    std::fs::create_dir_all(folder).map_err(cannot)?;
+    let mut growing = tempfile::NamedTempFile::new_in(folder).map_err(cannot)?;
+    growing.write_all(bytes).map_err(cannot)?;
+    growing.as_file().sync_all().map_err(cannot)?;
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        let mode = match whom {
+            ForWhom::ItsOwner => 0o600,
+            ForWhom::WhoeverReadsTheFolder => 0o644,
+        };
+        let open = std::fs::Permissions::from_mode(mode);
+        growing.as_file().set_permissions(open).map_err(cannot)?;
+    }
+    // Elsewhere the folder's own rights hold for both.
+    #[cfg(not(unix))]
+    let _ = whom;
+    growing.persist(path).map_err(|error| cannot(error.error))?;
+    Ok(())
 }
 
 /// A hidden folder beside this one.

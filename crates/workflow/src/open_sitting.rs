@@ -72,6 +72,24 @@ impl OpenSitting {
         // Before all else is read: whatever is entered later is news to this sitting.
         let head = register.head()?;
         let texts = Texts::of_register(register.inputs()?);
+        let drawn = DrawnSitting::of(&register, texts)?;
+        Ok(Self { register, drawn })
+    }
+
+    /// The sitting with the texts it was drawn from, whatever was corrected since: the seal binds
+    /// to these, and its root stays what was printed.
+    ///
+    /// # Errors
+    /// When the register cannot be read, or its texts are not sound to this version of the program.
+    pub(crate) fn as_drawn(&self) -> Result<DrawnSitting, Failure> {
+        let texts = Texts::of_register(self.register.inputs_as_drawn()?);
+        DrawnSitting::of(&self.register, texts)
+    }
+}
+
+impl DrawnSitting {
+    /// The sitting of a register with these of its texts.
+    fn of(register: &Register, texts: Texts) -> Result<Self, Failure> {
         let mut faults = Vec::new();
         let exam = load::exam(&texts, &mut faults);
         faults.retain(|fault: &Fault| !fault.is_weakness());
@@ -82,7 +100,7 @@ impl OpenSitting {
                 sources: texts.sources(),
             });
         };
-        let drawn = DrawnSitting {
+        let drawn = Self {
             sitting: register.sitting()?,
             seed: register.seed()?,
             custody: Custody {
@@ -97,7 +115,7 @@ impl OpenSitting {
             .flat_map(|form| assembler::form_fits::form_fits(&drawn.exam.bank, form))
             .collect();
         if misfits.is_empty() {
-            Ok(Self { register, drawn })
+            Ok(drawn)
         } else {
             Err(Failure::Faults {
                 faults: misfits,

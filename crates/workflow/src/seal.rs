@@ -14,7 +14,7 @@ pub use passphrase::check_passphrase;
 pub use register::seal::{Locked, Opener};
 
 use crate::failure::Failure;
-use crate::open_sitting::{DrawnSitting, OpenSitting};
+use crate::open_sitting::OpenSitting;
 use crate::roles::{Doing, Stated, acting};
 use crate::surroundings::Surroundings;
 
@@ -81,8 +81,12 @@ fn refused<T>(what: impl Into<String>, hint: impl Into<String>) -> Result<T, Fai
 }
 
 /// The key of a sitting: every leaf of its seal.
-pub(crate) fn key_of_sitting(open: &DrawnSitting) -> Key {
-    Key::new(&open.seed, messages::messages(open))
+///
+/// # Errors
+/// When the sitting cannot be read as it was drawn.
+pub(crate) fn key_of_sitting(sitting: &OpenSitting) -> Result<Key, Failure> {
+    let drawn = sitting.as_drawn()?;
+    Ok(Key::new(&drawn.seed, messages::messages(&drawn)))
 }
 
 /// Seals a sitting.
@@ -98,7 +102,7 @@ pub fn seal(around: &dyn Surroundings, request: &SealRequest) -> Result<SealRepo
         Doing::Seal,
         request.stated,
     )?;
-    let key = key_of_sitting(&sitting.drawn);
+    let key = key_of_sitting(&sitting)?;
     let defect = |why: register::seal::BadKey| Failure::Defect(why.to_string());
     let root = key.root().map_err(defect)?;
     if sitting
@@ -119,7 +123,7 @@ pub fn seal(around: &dyn Surroundings, request: &SealRequest) -> Result<SealRepo
     for share in &shares {
         let name = format!("share-{}-of-{}.txt", share.number(), share.made);
         let path = request.folder.join(CUSTODIANS).join(name);
-        around.write(&path, share.to_text().as_bytes())?;
+        around.write_secret(&path, share.to_text().as_bytes())?;
         written.push(path);
     }
     let head = sitting.register.put_seal(key.leaves().len(), &root, &by)?;
@@ -190,9 +194,10 @@ pub fn unseal(around: &dyn Surroundings, request: &UnsealRequest) -> Result<Seal
             "keep the file as it is, and look for the right one",
         );
     }
-    around.write(&request.to, text.as_bytes())?;
+    // Entered first: a key that lies open without an entry would be worse than an entry too many.
     let details = Details::from([("root".to_owned(), to_groups(&root))]);
     let head = sitting.register.note(Act::Unsealed, &by, details)?;
+    around.write_secret(&request.to, text.as_bytes())?;
     sitting.register.close()?;
     Ok(SealReport {
         root: to_groups(&root),

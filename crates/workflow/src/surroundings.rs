@@ -36,6 +36,11 @@ pub trait Surroundings {
     /// # Errors
     /// When the disk or the folder does not take it.
     fn write(&self, path: &Path, bytes: &[u8]) -> Result<(), Failure>;
+    /// As `write`, for what its owner alone may read: an opened key, a custodian's share.
+    ///
+    /// # Errors
+    /// When the disk or the folder does not take it.
+    fn write_secret(&self, path: &Path, bytes: &[u8]) -> Result<(), Failure>;
     /// Takes a file away; no fault where there is none.
     ///
     /// # Errors

@@ -128,12 +128,23 @@ fn of_register(
             entries(found.head.size)
         ),
         head: Some(found.head.to_string()),
-        root: None,
+        root: found.sealed.as_ref().map(|sealed| to_groups(&sealed.root)),
         shown: None,
         faults: found.faults.iter().map(fault_in_words).collect(),
         notes: clock_notes(&found.clock_set_back),
         written: None,
     };
+    if let Some(printed) = &request.root {
+        match &found.sealed {
+            Some(sealed) if sealed.root == *printed => {}
+            Some(_) => report
+                .faults
+                .push("the root in the register is not the printed one".to_owned()),
+            None => report
+                .faults
+                .push("this sitting is not sealed, so it has no root to compare".to_owned()),
+        }
+    }
     if let Some((export, to)) = &request.export {
         let texts = Register::ledger_of(path)?;
         around.write(to, &exported(*export, &texts)?)?;
@@ -249,6 +260,7 @@ fn show_leaf(
     to: &Path,
 ) -> Result<VerifyReport, Failure> {
     let mut open = OpenSitting::open(around, &request.what)?;
+    checked_before_showing(around, request)?;
     let by = acting(
         around,
         Some(&mut open.register),
@@ -271,7 +283,7 @@ fn show_leaf(
             "open the whole key with valinch seal --open",
         ));
     }
-    let key = key_of_sitting(&open.drawn);
+    let key = key_of_sitting(&open)?;
     let bad = |why: register::seal::BadKey| Failure::Defect(why.to_string());
     let Some(proof) = key.prove(name).map_err(bad)? else {
         return Err(refused(
@@ -279,25 +291,51 @@ fn show_leaf(
             "leaves are named: question A 7, sample NAME, codes CANDIDATE, text plan.yaml",
         ));
     };
-    let mut faults = Vec::new();
     if proof.root != sealed.root {
-        faults.push("the register gives another root than the one that was sealed".to_owned());
+        return Err(refused(
+            "the register gives another root than the one that was sealed: nothing can be proven",
+            "look into the register with valinch verify FOLDER; nothing was shown",
+        ));
     }
     let mut json = serde_json::to_vec_pretty(&proof.to_json())
         .map_err(|error| Failure::Defect(error.to_string()))?;
     json.push(b'\n');
-    around.write(to, &json)?;
+    // Entered first: nothing is shown that the ledger does not know of.
     let details = Details::from([("leaf".to_owned(), name.to_owned())]);
     let head = open.register.note(Act::LeafShown, &by, details)?;
+    around.write_secret(to, &json)?;
     open.register.close()?;
     Ok(VerifyReport {
         checked: format!("one leaf of {}: {name}", proof.size),
         head: Some(head.to_string()),
         root: Some(to_groups(&proof.root)),
         shown: Some(proof.leaf.message),
-        faults,
+        faults: Vec::new(),
         notes: Vec::new(),
         written: Some(to.to_owned()),
+    })
+}
+
+/// Refuses to show a leaf where a head or root that was kept does not fit the register.
+fn checked_before_showing(
+    around: &dyn Surroundings,
+    request: &VerifyRequest,
+) -> Result<(), Failure> {
+    if request.head.is_none() && request.root.is_none() {
+        return Ok(());
+    }
+    let only_check = VerifyRequest {
+        export: None,
+        leaf: None,
+        ..request.clone()
+    };
+    let found = of_register(around, &request.what.join(REGISTER), &only_check)?;
+    if found.faults.is_empty() {
+        return Ok(());
+    }
+    Err(Failure::Refused {
+        what: format!("no leaf is shown: {}", found.faults.join("; ")),
+        hint: "valinch verify FOLDER, without --leaf, tells more; nothing was changed".to_owned(),
     })
 }
 
