@@ -39,6 +39,16 @@ pub fn write(value: &Value) -> Result<String, BadJson> {
     serde_json_canonicalizer::to_string(value).map_err(|error| BadJson(error.to_string()))
 }
 
+/// A number as RFC 8785 writes it. The printed numbers of the RFC are held against it.
+///
+/// # Errors
+/// When it is not finite.
+pub fn number(value: f64) -> Result<String, BadJson> {
+    let number =
+        Number::from_f64(value).ok_or_else(|| BadJson("not a finite number".to_owned()))?;
+    write(&Value::Number(number))
+}
+
 struct Strict(u8);
 
 impl<'de> DeserializeSeed<'de> for Strict {
@@ -120,6 +130,7 @@ mod tests {
         assert!(read("[1e999]").is_err());
         assert!(read("{} {}").is_err());
         assert!(read(&"[".repeat(100_000)).is_err());
+        assert!(number(f64::NAN).is_err());
     }
 
     #[test]
