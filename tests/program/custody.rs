@@ -237,8 +237,16 @@ fn after_a_correction_a_leaf_is_still_proven_as_it_was_sealed() {
         .unwrap();
     text.text.push_str("# corrected after the draw\n");
     let by = register::By::new(register::Role::ChiefExaminer, None);
+    let seen = register.head().unwrap();
     register
-        .put_correction(&[text], [].iter(), register::Details::new(), &by)
+        .put_correction(
+            &[text],
+            [].iter(),
+            register::Details::new(),
+            &[],
+            &seen,
+            &by,
+        )
         .unwrap();
     register.close().unwrap();
     room.run(&[
