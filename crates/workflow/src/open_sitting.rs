@@ -72,7 +72,7 @@ impl OpenSitting {
         // Before all else is read: whatever is entered later is news to this sitting.
         let head = register.head()?;
         let texts = Texts::of_register(register.inputs()?);
-        let drawn = DrawnSitting::of(&register, texts)?;
+        let drawn = DrawnSitting::of(&register, texts, head)?;
         Ok(Self { register, drawn })
     }
 
@@ -83,13 +83,13 @@ impl OpenSitting {
     /// When the register cannot be read, or its texts are not sound to this version of the program.
     pub(crate) fn as_drawn(&self) -> Result<DrawnSitting, Failure> {
         let texts = Texts::of_register(self.register.inputs_as_drawn()?);
-        DrawnSitting::of(&self.register, texts)
+        DrawnSitting::of(&self.register, texts, self.register.head()?)
     }
 }
 
 impl DrawnSitting {
-    /// The sitting of a register with these of its texts.
-    fn of(register: &Register, texts: Texts) -> Result<Self, Failure> {
+    /// The sitting of a register with these of its texts, and the head that was seen before them.
+    fn of(register: &Register, texts: Texts, head: Head) -> Result<Self, Failure> {
         let mut faults = Vec::new();
         let exam = load::exam(&texts, &mut faults);
         faults.retain(|fault: &Fault| !fault.is_weakness());
