@@ -80,6 +80,8 @@ pub fn bank_of_the_paper() -> question_bank::Bank {
         samples,
         calibration: Some(take(&mut files, "calibration.csv")),
     };
+    let history = question_bank::history::read_history(&take(&mut files, "history/2026-06.csv"));
+    assert_eq!(told(&history.faults), [""; 0]);
     assert!(files.is_empty(), "blocks that no reader reads: {files:?}");
     let read = read_bank(&texts);
     assert_eq!(told(&read.faults), [""; 0]);

@@ -55,6 +55,7 @@ fn texts() -> BankTexts {
                 }
             })
             .collect(),
+        pictures: Vec::new(),
         calibration: None,
     }
 }

@@ -1,12 +1,14 @@
 //! One question of a bank: what it asks, where it belongs and who vouches for it.
 
 use std::borrow::Cow;
+use std::collections::BTreeMap;
 
 use base::{CellId, Marks, Place, QuestionId};
 use serde::Serialize;
 
 use crate::check::Waiver;
 use crate::drawn_numbers::DrawnNumbers;
+use crate::picture::Picture;
 use crate::question_kind::QuestionKind;
 
 /// A checked question.
@@ -44,6 +46,10 @@ pub struct Question {
     pub waived: Vec<Waiver>,
     /// What it asks and what is right.
     pub kind: QuestionKind,
+    /// The picture that it shows.
+    pub picture: Option<Picture>,
+    /// The same in other languages, by language tag.
+    pub translations: BTreeMap<String, QuestionKind>,
 }
 
 impl Question {

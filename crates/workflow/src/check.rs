@@ -10,6 +10,7 @@ use question_bank::check::{ProposedEnemies, check_sources, examine, key_balance}
 use question_bank::{Bank, Question, Shape};
 use serde::Serialize;
 
+use crate::bank_history::{HistoryLine, of_bank};
 use crate::bank_table::{BankTable, bank_table};
 use crate::failure::Failure;
 use crate::load;
@@ -76,6 +77,8 @@ pub struct CheckReport {
     pub forms: Vec<FormLine>,
     /// How well each sample's panel agrees.
     pub panels: Vec<PanelLine>,
+    /// What became of questions in earlier sittings, weakest discrimination first.
+    pub history: Vec<HistoryLine>,
     /// The texts, for the snippets.
     #[serde(skip)]
     pub sources: Sources,
@@ -140,6 +143,7 @@ pub fn check(around: &dyn Surroundings, request: &CheckRequest) -> Result<CheckR
         enemies: Vec::new(),
         forms: Vec::new(),
         panels: Vec::new(),
+        history: Vec::new(),
         sources: Sources::new(),
     };
     if around.has_file(&folder.join("plan.yaml")) {
@@ -171,6 +175,9 @@ pub fn check(around: &dyn Surroundings, request: &CheckRequest) -> Result<CheckR
                 report.findings.extend(support.faults);
                 report.panels.push(panel_line(sample, USUAL_THRESHOLD));
             }
+            let (history, tables) = of_bank(around, folder, &bank, &mut report.findings)?;
+            report.history = history;
+            report.sources.extend(tables);
         }
     } else {
         return Err(Failure::Refused {

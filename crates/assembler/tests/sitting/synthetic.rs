@@ -111,6 +111,7 @@ pub fn question(in_cell: usize, number: usize, state: ReviewState) -> Question {
         practice_only: false,
         live: false,
         waived: Vec::new(),
+        translations: std::collections::BTreeMap::new(),
         kind: kind(number),
     }
 }
@@ -139,6 +140,7 @@ pub fn bank(sizes: &[usize]) -> Bank {
             .map(|c| (cell(c), format!("Cell {c}")))
             .collect(),
         questions: BTreeMap::new(),
+        pictures: BTreeMap::new(),
         calibration: BTreeMap::new(),
         samples: BTreeMap::new(),
         lexicon: Lexicon::default(),
@@ -292,6 +294,7 @@ pub fn exam(
 ) -> Exam {
     Exam {
         plan: Plan {
+            language: None,
             title: "Invented exam".to_owned(),
             school: None,
             date: "2027-06-12".to_owned(),

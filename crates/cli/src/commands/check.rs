@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use clap::Args;
+use workflow::HistoryLine;
 use workflow::check::{CheckReport, EnemyLine, FormLine, PanelLine, USUAL_STALE_AFTER};
 use workflow::{CheckRequest, Surroundings, check, put_schemas};
 
@@ -89,6 +90,7 @@ pub(crate) fn run(
             enemies(&report.enemies),
             forms(&report.forms),
             panels(&report.panels),
+            history(&report.history),
         ]
         .into_iter()
         .flatten()
@@ -168,6 +170,40 @@ fn panels(lines: &[PanelLine]) -> Option<String> {
         .collect();
     (!rows.is_empty())
         .then(|| show::table(&["sample", "assessors", "key words", "cited by"], &rows))
+}
+
+/// The questions with the weakest discrimination, at most so many.
+const MOST_SHOWN: usize = 20;
+
+fn history(lines: &[HistoryLine]) -> Option<String> {
+    let figure = |figure: Option<f64>| figure.map_or_else(|| "–".to_owned(), |f| format!("{f:.2}"));
+    let rows: Vec<Vec<String>> = lines
+        .iter()
+        .take(MOST_SHOWN)
+        .map(|line| {
+            vec![
+                line.question.clone(),
+                line.known.sittings.to_string(),
+                line.known.n.to_string(),
+                figure(line.known.difficulty),
+                figure(line.known.discrimination),
+            ]
+        })
+        .collect();
+    let head = format!(
+        "Use history of {}, weakest discrimination first",
+        show::count(lines.len(), "question")
+    );
+    (!rows.is_empty()).then(|| {
+        let columns = [
+            "question",
+            "sittings",
+            "answers",
+            "difficulty",
+            "discrimination",
+        ];
+        format!("{head}\n\n{}", show::table(&columns, &rows))
+    })
 }
 
 fn last_line(report: &CheckReport) -> String {

@@ -7,7 +7,7 @@ use register::hex::to_groups;
 use renderer::SealRoot;
 use renderer::content::ExamHead;
 use renderer::content::candidate::{
-    CandidateCover, CandidateCovers, Lettered, PartOfDay, PrintedAnswer, PrintedQuestion,
+    CandidateCover, CandidateCovers, Lettered, PartOfDay, PrintedAnswer, PrintedPicture, PrintedQuestion,
     TheoryBooklet,
 };
 
@@ -102,6 +102,9 @@ fn question(printed: assembler::candidate_view::PrintedQuestion) -> PrintedQuest
     PrintedQuestion {
         number: u16::try_from(printed.number).unwrap_or(u16::MAX),
         stem: printed.stem,
+        picture: printed.picture.map(|picture| {
+            PrintedPicture::fitted(picture.svg, picture.alternative, picture.ratio_thousandths)
+        }),
         marks: marks_in_words(printed.marks),
         answer: match printed.body {
             PrintedBody::Options {

@@ -12,4 +12,4 @@ pub use candidate_covers::{CandidateCover, CandidateCovers, PartOfDay};
 pub use label_sheet::{Label, LabelSheet};
 pub use packing_lists::{Kit, KitBottle, KitItem, PackingLists};
 pub use reference_list::{ReferenceList, TreeLine, WordFamily, WordGroup};
-pub use theory_booklet::{Lettered, PrintedAnswer, PrintedQuestion, TheoryBooklet};
+pub use theory_booklet::{Lettered, PrintedAnswer, PrintedPicture, PrintedQuestion, TheoryBooklet};
