@@ -55,7 +55,10 @@ fn texts() -> BankTexts {
                 }
             })
             .collect(),
-        pictures: Vec::new(),
+        pictures: names("pictures", ".svg")
+            .iter()
+            .map(|name| text(name))
+            .collect(),
         calibration: None,
     }
 }

@@ -65,9 +65,13 @@ pub(crate) fn read_drawing(source: &SourceText, faults: &mut Vec<Fault>) -> Opti
         Err(error) => {
             let at = place_in(&source.text, error.pos());
             faults.push(
-                Fault::new("bad-picture", source.place(at), format!("no SVG can be read here: {error}"))
-                    .allowed("one SVG element, without a document type")
-                    .hint("save it as a plain SVG"),
+                Fault::new(
+                    "bad-picture",
+                    source.place(at),
+                    format!("no SVG can be read here: {error}"),
+                )
+                .allowed("one SVG element, without a document type")
+                .hint("save it as a plain SVG"),
             );
             return None;
         }
@@ -177,7 +181,10 @@ mod tests {
         let source = SourceText::new("pictures/p.svg", svg);
         let mut faults = Vec::new();
         let drawing = read_drawing(&source, &mut faults);
-        let told = faults.iter().map(|f| format!("{}: {}", f.rule, f.what)).collect();
+        let told = faults
+            .iter()
+            .map(|f| format!("{}: {}", f.rule, f.what))
+            .collect();
         (drawing, told)
     }
 
@@ -192,7 +199,11 @@ mod tests {
 
     #[test]
     fn what_loads_runs_or_grows_is_refused() {
-        let svg = |inner: &str| format!("<svg xmlns=\"http://www.w3.org/2000/svg\" xmlns:xlink=\"http://www.w3.org/1999/xlink\" viewBox=\"0 0 4 2\">{inner}</svg>");
+        let svg = |inner: &str| {
+            format!(
+                "<svg xmlns=\"http://www.w3.org/2000/svg\" xmlns:xlink=\"http://www.w3.org/1999/xlink\" viewBox=\"0 0 4 2\">{inner}</svg>"
+            )
+        };
         for inner in [
             "<script>1</script>",
             "<image href=\"#a\"/>",
@@ -219,7 +230,12 @@ mod tests {
         assert!(read(&svg(&"<g>".repeat(50_000))).0.is_none());
         let deep = format!("{}{}", "<g>".repeat(200), "</g>".repeat(200));
         assert!(read(&svg(&deep)).1.iter().all(|told| told.contains("deep")));
-        assert!(read(&svg(&" ".repeat(MOST_BYTES))).1.iter().any(|told| told.contains("bytes")));
+        assert!(
+            read(&svg(&" ".repeat(MOST_BYTES)))
+                .1
+                .iter()
+                .any(|told| told.contains("bytes"))
+        );
     }
 
     proptest! {

@@ -53,6 +53,16 @@ pub struct Question {
 }
 
 impl Question {
+    /// What is asked, and in words what the picture shows: for papers that print no drawing.
+    #[must_use]
+    pub fn in_words(&self) -> String {
+        let stem = self.kind.stem();
+        self.picture.as_ref().map_or_else(
+            || stem.to_owned(),
+            |picture| format!("{stem} [Picture: {}]", picture.alternative),
+        )
+    }
+
     /// The question as it stands on a form with these drawn numbers: itself where nothing is drawn.
     ///
     /// # Errors

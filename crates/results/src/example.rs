@@ -69,6 +69,7 @@ fn question(number: usize) -> Question {
         practice_only: false,
         live: false,
         waived: Vec::new(),
+        picture: None,
         translations: std::collections::BTreeMap::new(),
         kind: QuestionKind::BestAnswer(BestAnswer {
             stem: format!("Question {number}: which?"),

@@ -181,7 +181,10 @@ impl Practice {
         let (question, order) = self.at(number)?;
         Some(Shown {
             stem: question.kind.stem().to_owned(),
-            picture: question.picture.as_ref().map(|picture| picture.alternative.clone()),
+            picture: question
+                .picture
+                .as_ref()
+                .map(|picture| picture.alternative.clone()),
             marks: question.marks,
             body: printed_body(&question.kind, order),
         })

@@ -93,6 +93,7 @@ fn kind(number: usize) -> QuestionKind {
 pub fn question(in_cell: usize, number: usize, state: ReviewState) -> Question {
     Question {
         id: question_id(in_cell, number),
+        picture: None,
         place: place(1),
         cell: cell(in_cell),
         level: Level::ALL[number % 3],

@@ -46,7 +46,11 @@ fn one(question: &Question, cell: &str) -> String {
     ));
     lines.push(String::new());
     if let Some(picture) = &question.picture {
-        lines.push(format!("Picture {}: {}", picture.file, one_line(&picture.alternative)));
+        lines.push(format!(
+            "Picture {}: {}",
+            picture.file,
+            one_line(&picture.alternative)
+        ));
         lines.push(String::new());
     }
     for line in question.kind.stem().lines() {

@@ -5,7 +5,7 @@ use base::tree::{Tree, Value};
 use base::walk::Walk;
 
 use super::{Kind, QuestionKind};
-use crate::read::{aligned, note_doubled, texts_with_bytes};
+use crate::read::{aligned, entries, note_doubled, texts_with_bytes};
 use crate::shape::Shape;
 
 /// The most answers that one question asks for: as many lines as an answer sheet has room for.
@@ -40,7 +40,7 @@ impl Kind for List {
     fn translated<'t>(&self, walk: &mut Walk<'t>, tree: &'t Tree) -> Option<QuestionKind> {
         let mut fields = walk.fields(tree, "a translation")?;
         let stem = fields.required(walk, "stem").and_then(|t| walk.text(t));
-        let accept_tree = fields.required(walk, "accept");
+        let accept_tree = entries(walk, &mut fields, "accept");
         let accept = accept_tree.map(|t| read_accept(walk, t));
         let why = fields.optional("why").and_then(|t| walk.text(t));
         fields.finish(walk);

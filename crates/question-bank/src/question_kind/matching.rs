@@ -5,7 +5,7 @@ use base::tree::Tree;
 use base::walk::Walk;
 
 use super::{Kind, QuestionKind};
-use crate::read::{MOST_ENTRIES, aligned_texts, note_doubled, texts_with_bytes};
+use crate::read::{MOST_ENTRIES, aligned_texts, entries, note_doubled, texts_with_bytes};
 use crate::shape::Shape;
 
 /// The most lettered entries of the right column, distractors included.
@@ -62,12 +62,10 @@ impl Kind for Matching {
     fn translated<'t>(&self, walk: &mut Walk<'t>, tree: &'t Tree) -> Option<QuestionKind> {
         let mut fields = walk.fields(tree, "a translation")?;
         let stem = fields.required(walk, "stem").and_then(|t| walk.text(t));
-        let left = fields
-            .required(walk, "left")
+        let left = entries(walk, &mut fields, "left")
             .and_then(|t| aligned_texts(walk, t, "left entries", self.pairs.len()));
         let count = self.right_column().len();
-        let right = fields
-            .required(walk, "right")
+        let right = entries(walk, &mut fields, "right")
             .and_then(|t| aligned_texts(walk, t, "right entries", count));
         let why = fields.optional("why").and_then(|t| walk.text(t));
         fields.finish(walk);

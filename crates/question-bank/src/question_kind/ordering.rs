@@ -5,7 +5,7 @@ use base::tree::Tree;
 use base::walk::Walk;
 
 use super::{Kind, QuestionKind};
-use crate::read::{MOST_ENTRIES, aligned_texts, note_doubled, texts_with_bytes};
+use crate::read::{MOST_ENTRIES, aligned_texts, entries, note_doubled, texts_with_bytes};
 use crate::shape::Shape;
 
 /// A checked ordering question: three to seven different steps in their true order.
@@ -69,8 +69,7 @@ impl Kind for Ordering {
     fn translated<'t>(&self, walk: &mut Walk<'t>, tree: &'t Tree) -> Option<QuestionKind> {
         let mut fields = walk.fields(tree, "a translation")?;
         let stem = fields.required(walk, "stem").and_then(|t| walk.text(t));
-        let steps = fields
-            .required(walk, "steps")
+        let steps = entries(walk, &mut fields, "steps")
             .and_then(|t| aligned_texts(walk, t, "steps", self.steps.len()));
         let why = fields.optional("why").and_then(|t| walk.text(t));
         fields.finish(walk);

@@ -5,7 +5,7 @@ use base::tree::{Tree, Value};
 use base::walk::Walk;
 
 use super::{Kind, QuestionKind};
-use crate::read::{note_doubled, texts_with_bytes};
+use crate::read::{entries, note_doubled, texts_with_bytes};
 use crate::shape::Shape;
 
 /// A checked short-answer question.
@@ -35,7 +35,7 @@ impl Kind for ShortAnswer {
     fn translated<'t>(&self, walk: &mut Walk<'t>, tree: &'t Tree) -> Option<QuestionKind> {
         let mut fields = walk.fields(tree, "a translation")?;
         let stem = fields.required(walk, "stem").and_then(|t| walk.text(t));
-        let accept = fields.required(walk, "accept").map(|t| {
+        let accept = entries(walk, &mut fields, "accept").map(|t| {
             let accept = texts_with_bytes(walk, t, "accepted forms");
             note_doubled(walk, &accept, "accepted form");
             accept.into_iter().map(|(form, _)| form).collect::<Vec<_>>()

@@ -121,10 +121,16 @@ fn pictures_of(
 ) -> BTreeMap<String, Drawing> {
     let file = |source: &SourceText| {
         let name = source.name.to_string();
-        name.rsplit(['/', '\\']).next().unwrap_or_default().to_owned()
+        name.rsplit(['/', '\\'])
+            .next()
+            .unwrap_or_default()
+            .to_owned()
     };
-    let known: BTreeMap<String, &SourceText> =
-        texts.pictures.iter().map(|text| (file(text), text)).collect();
+    let known: BTreeMap<String, &SourceText> = texts
+        .pictures
+        .iter()
+        .map(|text| (file(text), text))
+        .collect();
     let mut shown = BTreeSet::new();
     for question in questions {
         let Some((picture, bytes)) = &question.picture else {

@@ -69,7 +69,7 @@ pub(crate) fn read_head<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<BankH
 }
 
 /// What [`is_language`] takes, as a pattern.
-const LANGUAGE: &str = "^[A-Za-z]{2,3}(-[A-Za-z0-9]{1,8})*$";
+pub(super) const LANGUAGE: &str = "^[A-Za-z]{2,3}(-[A-Za-z0-9]{1,8})*$";
 
 /// Whether a text has the shape of a language tag (BCP 47): subtags of one to eight letters or
 /// digits, the first of two or three letters.

@@ -51,7 +51,9 @@ pub(super) fn read_picture<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Pi
 fn is_file(name: &str) -> bool {
     name.strip_suffix(".svg").is_some_and(|stem| {
         stem.starts_with(|c: char| c.is_ascii_alphanumeric())
-            && stem.bytes().all(|b| b.is_ascii_alphanumeric() || b == b'-' || b == b'_')
+            && stem
+                .bytes()
+                .all(|b| b.is_ascii_alphanumeric() || b == b'-' || b == b'_')
     })
 }
 
@@ -62,16 +64,32 @@ mod tests {
 
     fn rules(picture: &str) -> Vec<String> {
         let kind = "best_answer: { stem: Which?, options: [{ text: rum, why: w }, { text: gin, key: true, why: v }] }";
-        let (question, faults) = read_one_question(&format!("{}    picture: {picture}\n", text_of(kind)));
-        assert_eq!(question.is_some_and(|q| q.picture.is_some()), faults.is_empty());
-        faults.iter().map(|f| f.split(':').next().unwrap().to_owned()).collect()
+        let (question, faults) =
+            read_one_question(&format!("{}    picture: {picture}\n", text_of(kind)));
+        assert_eq!(
+            question.is_some_and(|q| q.picture.is_some()),
+            faults.is_empty()
+        );
+        faults
+            .iter()
+            .map(|f| f.split(':').next().unwrap().to_owned())
+            .collect()
     }
 
     #[test]
     fn a_picture_has_a_plain_name_and_words() {
-        assert_eq!(rules("{ file: pot-still.svg, alternative: A vessel with a neck. }"), [""; 0]);
-        assert_eq!(rules("{ file: ../x.svg, alternative: A vessel with a neck. }"), ["bad-picture-name"]);
-        assert_eq!(rules("{ file: x.png, alternative: A vessel with a neck. }"), ["bad-picture-name"]);
+        assert_eq!(
+            rules("{ file: pot-still.svg, alternative: A vessel with a neck. }"),
+            [""; 0]
+        );
+        assert_eq!(
+            rules("{ file: ../x.svg, alternative: A vessel with a neck. }"),
+            ["bad-picture-name"]
+        );
+        assert_eq!(
+            rules("{ file: x.png, alternative: A vessel with a neck. }"),
+            ["bad-picture-name"]
+        );
         assert_eq!(rules("{ file: x.svg }"), ["missing-field"]);
     }
 }

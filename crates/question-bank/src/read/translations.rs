@@ -5,9 +5,9 @@ use std::collections::BTreeMap;
 
 use base::Fault;
 use base::tree::{Tree, Value};
-use base::walk::{Walk, shortened};
+use base::walk::{Fields, Walk, shortened};
 
-use super::bank_text::is_language;
+use super::bank_text::{LANGUAGE, is_language};
 use super::{note_doubled, texts_with_bytes};
 use crate::question_kind::{AnswerOption, QuestionKind};
 
@@ -19,6 +19,7 @@ pub(crate) fn read_translations<'t>(
 ) -> BTreeMap<String, QuestionKind> {
     let mut found = BTreeMap::new();
     for field in walk.named(tree, "translations (a language each)") {
+        walk.name_of_form(field, LANGUAGE);
         if !is_language(&field.name) {
             let place = walk.place(&field.bytes);
             let what = format!("\"{}\" is no language tag", shortened(&field.name));
@@ -28,6 +29,28 @@ pub(crate) fn read_translations<'t>(
         if let Some(translated) = kind.translated(walk, &field.tree) {
             found.insert(field.name.clone(), translated);
         }
+    }
+    found
+}
+
+/// What a question of this kind needs in each translation: the entries that stand beside its own.
+/// Not every kind has such a field, so a schema cannot ask for it; the reader does.
+pub(crate) fn entries<'t>(
+    walk: &mut Walk<'t>,
+    fields: &mut Fields<'t>,
+    name: &'static str,
+) -> Option<&'t Tree> {
+    let found = fields.optional(name);
+    if found.is_none() {
+        let place = walk.place(&fields.start());
+        walk.note(
+            Fault::new(
+                "not-translated",
+                place,
+                format!("the translation has no \"{name}\""),
+            )
+            .hint(format!("add \"{name}: …\", in the order of the question")),
+        );
     }
     found
 }
@@ -155,7 +178,7 @@ mod tests {
             rules("{ de: { stem: W, options: [Rum] } }"),
             ["not-aligned"]
         );
-        assert_eq!(rules("{ de: { stem: W } }"), ["missing-field"]);
+        assert_eq!(rules("{ de: { stem: W } }"), ["not-translated"]);
         assert_eq!(rules("{ 'd e': { stem: W } }"), ["bad-language"]);
         assert_eq!(
             rules("{ de: { stem: W, options: [Rum, rum] } }"),

@@ -7,8 +7,8 @@ use register::hex::to_groups;
 use renderer::SealRoot;
 use renderer::content::ExamHead;
 use renderer::content::candidate::{
-    CandidateCover, CandidateCovers, Lettered, PartOfDay, PrintedAnswer, PrintedPicture, PrintedQuestion,
-    TheoryBooklet,
+    CandidateCover, CandidateCovers, Lettered, PartOfDay, PrintedAnswer, PrintedPicture,
+    PrintedQuestion, TheoryBooklet,
 };
 
 use super::head::{count, marks_in_words};
