@@ -1,6 +1,7 @@
 //! How did each question work?
 
 pub mod difficulty;
+pub mod formula_score;
 pub mod item_rest_correlation;
 pub mod item_total_correlation;
 pub mod option_table;
