@@ -77,7 +77,7 @@ pub use assembler::form_report::FormFigures;
 pub use base::{ExamSeed, Fault, Marks};
 pub use question_bank::question::{Level, ReviewState};
 pub use response_tables::TableOptions;
-pub use results::analysis::NEEDS;
+pub use results::analysis::{GroupFairness, NEEDS};
 pub use results::equating::Way as EquatingWay;
 pub use results::rehearsal::{Mishaps, Population, Taster, Wanted};
 pub use serde::Serialize;
