@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::Args;
 use workflow::HistoryLine;
 use workflow::check::{CheckReport, EnemyLine, FormLine, PanelLine, USUAL_STALE_AFTER};
+use workflow::pour::{BalanceLine, OrderLine};
 use workflow::{CheckRequest, Surroundings, check, put_schemas};
 
 use super::json;
@@ -89,6 +90,7 @@ pub(crate) fn run(
             bank.map(|table| bank_picture(table, &report.cover, talk.width())),
             enemies(&report.enemies),
             forms(&report.forms),
+            orders(&report.orders),
             panels(&report.panels),
             history(&report.history),
         ]
@@ -151,6 +153,40 @@ fn forms(lines: &[FormLine]) -> Option<String> {
         format!(
             "keys of the best-answer questions on a draw of this plan\n{}",
             show::table(&["form", "options", "questions", "keys"], &rows)
+        )
+    })
+}
+
+fn orders(lines: &[OrderLine]) -> Option<String> {
+    let rows: Vec<Vec<String>> = lines
+        .iter()
+        .map(|line| {
+            let counts = |table: &BalanceLine| {
+                format!(
+                    "{}\u{2013}{} ({:.1} %)",
+                    table.least, table.most, table.imbalance_percent
+                )
+            };
+            vec![
+                format!(
+                    "{}\u{2013}{}",
+                    line.first_glass,
+                    line.first_glass + line.samples - 1
+                ),
+                line.candidates.to_string(),
+                counts(&line.place),
+                counts(&line.carry_over),
+                format!("{:.1} %", line.place.at_least_percent),
+            ]
+        })
+        .collect();
+    (!rows.is_empty()).then(|| {
+        format!(
+            "serving orders on a draw of this plan: how often a sample stands in a place and right before another, imbalance in per cent of the mean\n{}",
+            show::table(
+                &["glasses", "candidates", "in a place", "before another", "at least"],
+                &rows
+            )
         )
     })
 }

@@ -4,7 +4,7 @@ use crate::content::examiner::{
     CandidateLine, ClassSummary, CrossCheck, FormKey, GuideDescriptor, GuideFact, GuideQuestion,
     GuideRule, GuideSample, IfThen, JudgeSheet, JudgedQuestion, KeyLine, KeySheet, MarkerGuide,
     PourBottle, PourSample, PourSheet, PrintLine, PrintList, QuestionNotice, RehearsalForecast,
-    RoomSheet, SeatLine,
+    ReserveLine, RoomSheet, SeatLine,
 };
 use crate::content::{Bar, Distribution, ExamHead, Figure, TimedStep};
 use crate::samples::{cautions, exam, words};
@@ -186,6 +186,19 @@ pub fn room_sheet() -> RoomSheet {
             })
             .collect(),
         neighbours: Vec::new(),
+        orders: words(&[
+            "Glasses 1 to 3, 12 candidates: a sample stands in a place 4 times (imbalance 0.0 %). It comes right before another 4 times (imbalance 0.0 %).",
+        ]),
+        reserves: (1..=12)
+            .map(|seat| ReserveLine {
+                seat: seat.to_string(),
+                after: vec![
+                    (559 + seat * 29).to_string(),
+                    (559 + seat * 29).to_string(),
+                    String::new(),
+                ],
+            })
+            .collect(),
         incidents: vec![
             incident(
                 "A seat stays empty",

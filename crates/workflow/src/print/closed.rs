@@ -3,6 +3,7 @@
 use assembler::cross_check::cross_checks;
 use assembler::examiner_view::key_of;
 use assembler::pour_plan::{PourPlan, SamplePour};
+use assembler::service_list::service_list;
 use renderer::content::examiner::{
     CrossCheck, FormKey, KeyLine, KeySheet, PourBottle, PourSample, PourSheet,
 };
@@ -14,6 +15,7 @@ use super::open_sheets::cautions;
 use super::{Job, SheetFile, Sides};
 use crate::failure::Failure;
 use crate::open_sitting::DrawnSitting;
+use crate::pour::day::pour_day;
 use crate::pour::plan_of;
 
 /// The pour sheet and the key.
@@ -70,55 +72,30 @@ fn key_sheet(open: &DrawnSitting, head: &ExamHead) -> KeySheet {
 }
 
 /// The short name of a sample on the pourer's papers: its place in the plan.
-pub(super) fn short_name(open: &DrawnSitting, sample: &base::SampleId) -> String {
+pub(crate) fn short_name(open: &DrawnSitting, sample: &base::SampleId) -> String {
     let part = open.exam.plan.tasting.as_ref();
     let place = part.and_then(|t| t.samples.iter().position(|(id, _)| id == sample));
     place.map_or_else(|| sample.to_string(), |place| (place + 1).to_string())
 }
 
 fn pour_sheet(open: &DrawnSitting, head: &ExamHead, plan: &PourPlan) -> PourSheet {
-    let step = |time: &str, what: &str| TimedStep {
-        time: time.to_owned(),
-        what: what.to_owned(),
-    };
+    let day = pour_day(open, plan);
+    let mut checklist = vec!["Bottles as listed, opened or not, and the spare of each".to_owned()];
+    checklist.extend(service_list(&open.sitting, plan).in_words());
+    checklist.extend([
+        "Trays, a cloth, a measure or balance".to_owned(),
+        "Label sheets, in the order of pouring; a blank label for each spare".to_owned(),
+    ]);
     PourSheet {
         exam: head.clone(),
-        checklist: vec![
-            "Bottles as listed, opened or not, and the spare of each".to_owned(),
-            format!(
-                "Glasses of one kind, clean and free of smell: {}",
-                plan.samples
-                    .iter()
-                    .map(|s| s.glasses_in_room + s.spare_pours)
-                    .sum::<u32>()
-            ),
-            "Covers for the glasses, trays, a cloth".to_owned(),
-            "Measure or balance; water at room temperature, bland".to_owned(),
-            "Label sheets, in the order of pouring".to_owned(),
-            "Spit cups and water for every place".to_owned(),
-        ],
-        times: vec![
-            step(
-                "\u{2212}90 min",
-                "Bottles opened and nosed by two people: sound?",
-            ),
-            step(
-                "\u{2212}75 min",
-                "Reduce to serving strength where stated; let it stand",
-            ),
-            step(
-                "\u{2212}60 min",
-                "Label and pour sample by sample, one bottle open at a time; cover at once",
-            ),
-            step(
-                "\u{2212}30 min",
-                "A second person checks the glasses listed below",
-            ),
-            step(
-                "\u{2212}20 min",
-                "This sheet back into its envelope, the envelope closed",
-            ),
-        ],
+        checklist,
+        times: day
+            .into_iter()
+            .map(|step| TimedStep {
+                time: step.time,
+                what: step.what,
+            })
+            .collect(),
         bottles: plan.samples.iter().map(|pour| bottle(open, pour)).collect(),
         samples: plan.samples.iter().map(|pour| sample(open, pour)).collect(),
         cross_checks: cross_checks(&open.sitting, &open.seed)

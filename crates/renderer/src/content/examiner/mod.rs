@@ -20,4 +20,4 @@ pub use marker_guide::{
 pub use pour_sheet::{CrossCheck, PourBottle, PourSample, PourSheet};
 pub use print_list::{PrintLine, PrintList};
 pub use rehearsal_forecast::RehearsalForecast;
-pub use room_sheet::{IfThen, RoomSheet, SeatLine};
+pub use room_sheet::{IfThen, ReserveLine, RoomSheet, SeatLine};
