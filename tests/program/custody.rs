@@ -202,6 +202,59 @@ fn a_sealed_exam_is_opened_and_checked_by_anybody() {
     }
 }
 
+/// The words of a paper, letters and digits alone.
+fn letters_of(room: &Room, paper: &str) -> String {
+    let path = room.path(EXAM).join("papers").join(paper);
+    let output = std::process::Command::new("pdftotext")
+        .arg(path)
+        .arg("-")
+        .output()
+        .unwrap();
+    String::from_utf8_lossy(&output.stdout)
+        .chars()
+        .filter(char::is_ascii_alphanumeric)
+        .collect()
+}
+
+/// Who sits no theory holds no booklet: the root stands on the cover and on each page of the answer
+/// sheet, and nobody who holds a booklet has it there too.
+#[test]
+fn a_tasting_alone_has_the_root_on_its_papers() {
+    let room = Room::with_example("evening-class");
+    let plan = room.text(&format!("{EXAM}/plan.yaml"));
+    let (before, theory) = plan.split_once("theory:\n").unwrap();
+    let (_, tasting) = theory.split_once("tasting:\n").unwrap();
+    room.put(
+        &format!("{EXAM}/plan.yaml"),
+        format!("{before}tasting:\n{tasting}"),
+    );
+    room.run(&["assemble", EXAM, "--seed", &"5a".repeat(32)])
+        .exits(0);
+    room.put("passphrase", format!("{PASSPHRASE}\n"));
+    let report = room
+        .run(&["seal", EXAM, "--passphrase-file", "passphrase", "--json"])
+        .exits(0)
+        .json();
+    let root = report["root"].as_str().unwrap().replace('-', "");
+    room.run(&["print", EXAM]).exits(0);
+    let names: Vec<String> = room.files(&format!("{EXAM}/papers")).into_keys().collect();
+    let candidates = room.text(&format!("{EXAM}/roster.csv")).lines().count() - 1;
+    for begins in ["01-candidate-covers", "03-answer-sheets"] {
+        let name = names.iter().find(|name| name.starts_with(begins)).unwrap();
+        let text = letters_of(&room, name);
+        assert_eq!(text.matches(&root).count(), candidates, "{name}");
+    }
+    assert!(!names.iter().any(|name| name.starts_with("02-")));
+    let (with_theory, root) = sealed();
+    with_theory.run(&["print", EXAM]).exits(0);
+    for (name, _) in with_theory.files(&format!("{EXAM}/papers")) {
+        if name.starts_with("01-") || name.starts_with("03-") {
+            let text = letters_of(&with_theory, &name);
+            assert!(!text.contains(&root.replace('-', "")), "{name}");
+        }
+    }
+}
+
 #[test]
 fn on_appeal_one_question_is_shown_and_opens_nothing_else() {
     let (room, root) = sealed();

@@ -133,14 +133,17 @@ pub fn theory_booklet() -> TheoryBooklet {
             "Spirits are tasted today: nobody drives afterwards.",
             "You may nose only; ask for the nosing form before the tasting begins.",
         ]),
-        seal_root: Some(SealRoot::new(
-            "MFRG-GZDF-MZTW-Q2LK-NNWG-23TP-OBYX-E43U-OV3H-O6DZ-PJQW-EY3E-MVTA",
-        )),
+        seal_root: Some(seal_root()),
         questions: kinds.into_iter().chain(more).collect(),
     }
 }
 
-/// Covers for two candidates.
+/// The root of a seal.
+fn seal_root() -> SealRoot {
+    SealRoot::new("MFRG-GZDF-MZTW-Q2LK-NNWG-23TP-OBYX-E43U-OV3H-O6DZ-PJQW-EY3E-MVTA")
+}
+
+/// Covers for three candidates; the third sits no theory.
 #[must_use]
 pub fn candidate_covers() -> CandidateCovers {
     let cover = |number: &str, seat: &str, form: &str| CandidateCover {
@@ -171,7 +174,15 @@ pub fn candidate_covers() -> CandidateCovers {
             "Write on the answer sheets only, with a dark pen.",
             "No perfume, no food, no telephone in the room.",
         ]),
-        covers: vec![cover("C-07", "7", "A"), cover("C-08", "8", "B")],
+        seal_root: Some(seal_root()),
+        covers: vec![
+            cover("C-07", "7", "A"),
+            cover("C-08", "8", "B"),
+            CandidateCover {
+                parts: Vec::new(),
+                ..cover("C-09", "9", "")
+            },
+        ],
     }
 }
 
@@ -183,15 +194,25 @@ pub fn answer_sheets(paper: Paper) -> AnswerSheets {
         seat: seat.to_owned(),
         form: form.to_owned(),
         sheet_id: format!("2031-03-14/{number}"),
-        layout: lay_out(paper, &theory(), &codes.map(glass)),
+        layout: lay_out(
+            paper,
+            &if form.is_empty() {
+                Vec::new()
+            } else {
+                theory()
+            },
+            &codes.map(glass),
+        ),
     };
     AnswerSheets {
         exam: exam(),
         how_to_mark: "Fill a bubble fully. To correct, cross it out and fill another.".to_owned(),
         tasting_caution: "Spit and drink water; nosing only is allowed.".to_owned(),
+        seal_root: Some(seal_root()),
         sheets: vec![
             sheet("C-07", "7", "A", ["417", "862"]),
             sheet("C-08", "8", "B", ["293", "641"]),
+            sheet("C-09", "9", "", ["293", "641"]),
         ],
     }
 }

@@ -9,7 +9,7 @@ use sheet_layout::{
     GlassAsk, GlassBoxes, GlassQuestion, Stage, TheoryBoxKind, TheoryBoxes, lay_out,
 };
 
-use super::booklets::by_seat;
+use super::booklets::{by_seat, seal_root};
 use super::{Job, SheetFile, Sides};
 use crate::open_sitting::DrawnSitting;
 
@@ -41,6 +41,7 @@ pub(super) fn jobs<'o>(open: &'o DrawnSitting, head: &'o ExamHead) -> Vec<Job<'o
                 exam: head.clone(),
                 how_to_mark: "Fill a bubble wholly. To change it, cross it out and fill another.".to_owned(),
                 tasting_caution: "Spit. Water and spit cup are at your place. Nobody drives after tasting. You may nose only.".to_owned(),
+                seal_root: seal_root(open),
                 sheets,
             };
             renderer.answer_sheets(&content, look, stamp)

@@ -55,6 +55,12 @@ pub(super) fn jobs<'o>(open: &'o DrawnSitting, head: &'o ExamHead) -> Vec<Job<'o
     jobs
 }
 
+/// The root as papers show it; none where the key is not sealed.
+pub(super) fn seal_root(open: &DrawnSitting) -> Option<SealRoot> {
+    let sealed = open.custody.seal?;
+    Some(SealRoot::new(&to_groups(&sealed.root)))
+}
+
 fn booklet(open: &DrawnSitting, head: &ExamHead, form: &Form) -> TheoryBooklet {
     let printed = printed_questions(&open.exam.bank, form);
     let total: Marks = printed
@@ -89,10 +95,7 @@ fn booklet(open: &DrawnSitting, head: &ExamHead, form: &Form) -> TheoryBooklet {
                 .to_owned(),
             "Nobody drives after the tasting. Spit; spitting costs no marks.".to_owned(),
         ],
-        seal_root: open
-            .custody
-            .seal
-            .map(|seal| SealRoot::new(&to_groups(&seal.root))),
+        seal_root: seal_root(open),
         questions: printed.into_iter().map(question).collect(),
     }
 }
@@ -190,6 +193,7 @@ fn covers(open: &DrawnSitting, head: &ExamHead) -> CandidateCovers {
             .collect(),
         private_notice: PRIVATE_NOTICE.to_owned(),
         instructions,
+        seal_root: seal_root(open),
         covers: by_seat(open)
             .into_iter()
             .map(|place| cover(open, place))

@@ -4,6 +4,7 @@ use serde::Serialize;
 use sheet_layout::AnswerSheet;
 
 use crate::content::ExamHead;
+use crate::seal_root::SealRoot;
 
 /// Answer sheets for a class.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -14,6 +15,9 @@ pub struct AnswerSheets {
     pub how_to_mark: String,
     /// One short line of caution on every tasting page.
     pub tasting_caution: String,
+    /// The root of the seal; it stands on the sheets of those who hold no booklet. None where the key
+    /// is not sealed.
+    pub seal_root: Option<SealRoot>,
     /// One sheet for each candidate.
     pub sheets: Vec<CandidateSheet>,
 }

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use crate::content::ExamHead;
+use crate::seal_root::SealRoot;
 
 /// Cover pages for a class.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -15,6 +16,9 @@ pub struct CandidateCovers {
     pub private_notice: String,
     /// What is done on the day: "Leave the glasses covered until the bell."
     pub instructions: Vec<String>,
+    /// The root of the seal; it stands on the covers of those who hold no booklet. None where the key is
+    /// not sealed.
+    pub seal_root: Option<SealRoot>,
     /// One cover for each candidate, in the order of the seats.
     pub covers: Vec<CandidateCover>,
 }
