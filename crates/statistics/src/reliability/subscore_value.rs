@@ -41,6 +41,57 @@ pub fn subscore_value(
             expected: part.len(),
         });
     }
+    let figures = PartFigures {
+        part_variance: variance(part, Divisor::Count)?,
+        total_variance: variance(total, Divisor::Count)?,
+        covariance: covariance(part, total, Divisor::Count)?,
+        reliability,
+    };
+    let worth = part_worth(figures)?;
+    Ok(SubscoreValue {
+        from_part: worth.from_part,
+        from_total: worth.from_total,
+        adds: worth.adds,
+        n: part.len(),
+    })
+}
+
+/// What is known of a part and of the total that it is in.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PartFigures {
+    /// Variance of the part's score.
+    pub part_variance: f64,
+    /// Variance of the total.
+    pub total_variance: f64,
+    /// Covariance of the two.
+    pub covariance: f64,
+    /// Reliability of the part's score, above 0 and at most 1.
+    pub reliability: f64,
+}
+
+/// What a part score is worth, from figures that stand in a report.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PartWorth {
+    /// Reduction of error by the part score itself.
+    pub from_part: f64,
+    /// By the total.
+    pub from_total: f64,
+    /// Whether the part score tells more.
+    pub adds: bool,
+}
+
+/// Compares a part score with the total from their figures. How many candidates these rest on is for
+/// the caller to look at.
+///
+/// # Errors
+/// `Refusal::NoVariance`, `Refusal::OutOfRange` for a reliability not above 0 and at most 1.
+pub fn part_worth(figures: PartFigures) -> Result<PartWorth, Refusal> {
+    let PartFigures {
+        part_variance: own,
+        total_variance: whole,
+        covariance,
+        reliability,
+    } = figures;
     if !(reliability > 0.0 && reliability <= 1.0) {
         return Err(Refusal::OutOfRange {
             of: "the reliability of a part",
@@ -48,18 +99,15 @@ pub fn subscore_value(
             allowed: "above 0, at most 1: a part without reliability tells nothing",
         });
     }
-    let own = variance(part, Divisor::Count)?;
-    let whole = variance(total, Divisor::Count)?;
-    if own <= 0.0 || whole <= 0.0 {
+    if !(own > 0.0 && whole > 0.0) {
         return Err(Refusal::NoVariance { of: "scores" });
     }
-    let of_truth = covariance(part, total, Divisor::Count)? - own * (1.0 - reliability);
+    let of_truth = covariance - own * (1.0 - reliability);
     let from_total = of_truth * of_truth / (reliability * own * whole);
-    Ok(SubscoreValue {
+    Ok(PartWorth {
         from_part: reliability,
         from_total,
         adds: reliability > from_total,
-        n: part.len(),
     })
 }
 
