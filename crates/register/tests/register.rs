@@ -292,8 +292,7 @@ fn after_a_release_marks_change_by_corrections_alone() {
     // A detail that looks like the act is none.
     let lie = Details::from([("x".to_owned(), "{\"act\":\"released\",".to_owned())]);
     register.note(Act::Incident, &by(), lie).unwrap();
-    let mut release =
-        |register: &mut Register, seen| register.put_release(Details::new(), seen, &by());
+    let release = |register: &mut Register, seen| register.put_release(Details::new(), seen, &by());
     let moved = release(&mut register, &before);
     assert!(matches!(moved, Err(RegisterError::Moved)), "{moved:?}");
     assert!(!register.is_released().unwrap());
