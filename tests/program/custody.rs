@@ -371,7 +371,12 @@ fn custodians_open_it_together_and_weak_passphrases_are_refused() {
     room.run(&[&open[..], &["--share", &share(3), "--share", &share(1)]].concat())
         .exits(0);
     #[cfg(unix)]
-    for secret in ["key.json".to_owned(), share(1)] {
+    for secret in [
+        "key.json".to_owned(),
+        share(1),
+        format!("{EXAM}/sealed-key.age"),
+        format!("{EXAM}/sitting.register"),
+    ] {
         use std::os::unix::fs::PermissionsExt;
         let about = std::fs::metadata(room.path(&secret)).unwrap();
         assert_eq!(about.permissions().mode() & 0o777, 0o600, "{secret}");

@@ -28,6 +28,7 @@ mod moderate;
 mod panel;
 mod practice;
 mod question_kinds;
+mod release;
 mod same_bytes;
 mod shipped_bank;
 mod standards;

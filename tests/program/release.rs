@@ -102,10 +102,65 @@ fn reports_are_marked_until_two_roles_release_what_was_looked_at() {
     room.run(&["verify", "exam"]).exits(0);
 }
 
+/// The correction reads its decisions from a pipe, so that another program can enter something between
+/// its looking and its writing.
+#[cfg(unix)]
+#[test]
+fn a_correction_of_what_moved_meanwhile_is_refused_and_changes_nothing() {
+    use std::io::Write;
+    let room = assembled();
+    answer(&room, "B", "banana");
+    room.run(&["mark", "exam"]).exits(0);
+    room.replace(
+        "exam/plan.yaml",
+        "quality: { marks: 1 }",
+        "quality: { marks: 2 }",
+    );
+    let pipe = room.path("decisions.csv");
+    let made = std::process::Command::new("mkfifo").arg(&pipe).status();
+    assert!(made.unwrap().success());
+    let correct = [
+        "results",
+        "regrade",
+        "exam",
+        "--decisions",
+        "decisions.csv",
+        "--apply",
+        "--why",
+        "quality was to count twice",
+        "--confirmed-by",
+        "marker",
+    ];
+    let outcome = std::thread::scope(|threads| {
+        let correcting = threads.spawn(|| room.run(&correct));
+        // Opens when the program opens it to read: by then it has read the register.
+        let mut decisions = std::fs::OpenOptions::new().write(true).open(&pipe).unwrap();
+        let mut other = Register::open(&room.path(REGISTER)).unwrap();
+        let by = register::By::new(register::Role::Proctor, None);
+        other
+            .note(Act::Incident, &by, register::Details::new())
+            .unwrap();
+        drop(other);
+        decisions
+            .write_all(b"of,written,decision,why,by\n")
+            .unwrap();
+        drop(decisions);
+        correcting.join().unwrap()
+    });
+    outcome
+        .exits(3)
+        .says("something was entered in the register since it was read; nothing was changed")
+        .says("look at the difference again");
+    assert!(!entries(&room).iter().any(|e| e.act == Act::Corrected));
+    // Looked at again, it is applied.
+    let again: Vec<&str> = correct[..3].iter().chain(&correct[5..]).copied().collect();
+    room.run(&again).exits(0);
+}
+
 #[test]
 fn after_the_release_a_change_is_a_correction_with_old_new_and_why() {
     let room = assembled();
-    answer(&room, "B", "oak");
+    answer(&room, "B", "banana");
     room.run(&["mark", "exam"]).exits(0);
     room.run(&["results", "exam"]).exits(0);
     let appeal = [
@@ -123,7 +178,7 @@ fn after_the_release_a_change_is_a_correction_with_old_new_and_why() {
     room.run(&appeal).exits(0);
     assert!(!says(&room, "exam/appeals/S-1.pdf", "Not released"));
     // Marking again is refused, and that it was tried is entered.
-    answer(&room, "A", "oak");
+    answer(&room, "A", "banana");
     let before = Register::open(&room.path(REGISTER))
         .unwrap()
         .marks()

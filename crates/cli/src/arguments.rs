@@ -146,6 +146,9 @@ mod register_error {
             RegisterError::Damaged(_) => {
                 "keep this file as it is and work on a copy of your last backup"
             }
+            RegisterError::Released => {
+                "a change is a correction now: valinch results regrade FOLDER --apply"
+            }
             RegisterError::Moved => "look at what it says now, and try again",
             RegisterError::Busy => "wait until the other program has finished",
             RegisterError::CannotWrite(_) => {

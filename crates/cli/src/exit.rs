@@ -57,7 +57,8 @@ impl From<&Failure> for Exit {
     fn from(failure: &Failure) -> Self {
         match failure {
             Failure::Faults { .. } => Self::FaultsFound,
-            Failure::Refused { .. } | Failure::Register(RegisterError::Moved) => Self::Refused,
+            Failure::Refused { .. }
+            | Failure::Register(RegisterError::Moved | RegisterError::Released) => Self::Refused,
             Failure::CannotRead { .. }
             | Failure::CannotWrite { .. }
             | Failure::Register(_)

@@ -51,6 +51,7 @@ impl Register {
             let _ = std::fs::remove_file(&part);
             return Err(error);
         }
+        only_for_its_owner(&part).map_err(cannot_write)?;
         std::fs::rename(&part, path).map_err(cannot_write)?;
         if let Some(folder) = path.parent()
             && let Ok(folder) = std::fs::File::open(if folder.as_os_str().is_empty() {
@@ -64,6 +65,19 @@ impl Register {
         }
         Self::open(path)
     }
+}
+
+/// The register holds seed and key in clear.
+fn only_for_its_owner(path: &Path) -> std::io::Result<()> {
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        std::fs::set_permissions(path, std::fs::Permissions::from_mode(0o600))?;
+    }
+    // Elsewhere the folder's own rights hold.
+    #[cfg(not(unix))]
+    let _ = path;
+    Ok(())
 }
 
 fn fill(

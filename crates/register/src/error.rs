@@ -28,6 +28,9 @@ pub enum RegisterError {
     /// Something was entered between reading and writing.
     #[error("something was entered in the register since it was read; nothing was changed")]
     Moved,
+    /// Results are released: marks change by corrections alone.
+    #[error("the results of this sitting are released; nothing was changed")]
+    Released,
     /// The disk or the folder does not let it be written.
     #[error("the register cannot be written: {0}")]
     CannotWrite(String),

@@ -21,6 +21,7 @@ mod marks;
 pub mod merkle;
 mod open;
 pub mod public_value;
+mod release;
 mod role;
 mod schema;
 pub mod seal;

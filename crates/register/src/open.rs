@@ -14,7 +14,7 @@ use crate::error::RegisterError;
 use crate::inputs::StoredText;
 use crate::ledger::{Act, Details, Entry, Head};
 use crate::role::{By, Role};
-use crate::{answers, beside, inputs, ledger_store, marks, schema, sitting, state};
+use crate::{answers, beside, inputs, ledger_store, marks, release, schema, sitting, state};
 
 /// How long a writer waits for another.
 const PATIENCE: Duration = Duration::from_secs(5);
@@ -176,10 +176,10 @@ impl Register {
     }
 
     /// Puts down all answers and all marks of a marking, in one act: all or nothing. Earlier ones
-    /// are replaced. `noted` is entered beside it, where it is new: what persons decided, what happened.
+    /// are replaced, until results are released. `noted` is entered beside it, where it is new: what persons decided, what happened.
     ///
     /// # Errors
-    /// When the register cannot be written.
+    /// When results are released, or the register cannot be written.
     pub fn put_marking<'a>(
         &mut self,
         given: impl Iterator<Item = AnswerEntry>,
@@ -189,6 +189,7 @@ impl Register {
     ) -> Result<usize, RegisterError> {
         let seed = self.seed()?;
         let transaction = begin(&mut self.connection)?;
+        release::only_before(&transaction)?;
         let act = ledger_store::begin(&transaction, &seed, &["answer", "mark"])?;
         let number = answers::write(&transaction, given)?;
         marks::write(&transaction, awards)?;

@@ -4,8 +4,8 @@
 //! order of its primary key. Each text is led by its length as a 64-bit big-endian number; a cell is
 //! led by one letter: `n` nothing, `i` a whole number (64-bit big-endian), `r` a real number (IEEE
 //! 754, big-endian), `t` a text, `b` bytes; a row is led by `R`. The digest enters the ledger as a
-//! commitment with a salt that is made from the exam seed, since a ledger may be shown to people who
-//! may not try out what stands in a table.
+//! commitment with a salt that is made from the exam seed, since one who sees an entry may not try out
+//! what stands in a table. The details of an entry are in clear and have no salt.
 
 use base::ExamSeed;
 use rusqlite::Connection;

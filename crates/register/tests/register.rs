@@ -280,6 +280,42 @@ fn a_correction_of_what_has_moved_since_changes_nothing() {
 }
 
 #[test]
+fn after_a_release_marks_change_by_corrections_alone() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("sitting.register");
+    let mut register = Register::create(&path, &texts(), &seed(), &sitting(), &[], &by()).unwrap();
+    let mark = |register: &mut Register| {
+        register.put_marking(answers().into_iter(), awards().iter(), &[], &by())
+    };
+    let before = register.head().unwrap();
+    mark(&mut register).unwrap();
+    // A detail that looks like the act is none.
+    let lie = Details::from([("x".to_owned(), "{\"act\":\"released\",".to_owned())]);
+    register.note(Act::Incident, &by(), lie).unwrap();
+    let release = |register: &mut Register, seen| register.put_release(Details::new(), seen, &by());
+    let moved = release(&mut register, &before);
+    assert!(matches!(moved, Err(RegisterError::Moved)), "{moved:?}");
+    assert!(!register.is_released().unwrap());
+    let seen = register.head().unwrap();
+    let head = release(&mut register, &seen).unwrap();
+    assert!(register.is_released().unwrap() && !register.corrected_since_release().unwrap());
+    for refused in [
+        mark(&mut register).map(|_| head),
+        release(&mut register, &head),
+    ] {
+        assert!(
+            matches!(refused, Err(RegisterError::Released)),
+            "{refused:?}"
+        );
+    }
+    assert_eq!(register.head().unwrap(), head);
+    register
+        .put_correction(&[], awards().iter(), Details::new(), &[], &head, &by())
+        .unwrap();
+    assert!(register.corrected_since_release().unwrap());
+}
+
+#[test]
 fn the_same_sitting_gives_the_same_file() {
     let folder = tempfile::tempdir().unwrap();
     let file = |name: &str| {

@@ -14,6 +14,7 @@ use serde::Serialize;
 use crate::decisions::CANDIDATE;
 use crate::failure::Failure;
 use crate::file_name::safe_file_name;
+use crate::give_results::NOT_RELEASED;
 use crate::open_sitting::OpenSitting;
 use crate::print::head::{exam_head, look};
 use crate::print::renderer_for;
@@ -108,8 +109,12 @@ pub fn appeal(around: &dyn Surroundings, request: &AppealRequest) -> Result<Appe
             })
             .unwrap_or_default()
     };
+    let mut head = exam_head(&drawn.exam);
+    if !open.register.is_released()? {
+        head.note = NOT_RELEASED.to_owned();
+    }
     let sheet = Sheet {
-        exam: exam_head(&drawn.exam),
+        exam: head,
         candidate_number: found.candidate.clone(),
         scope: vec![
             "This file holds what the marks in dispute were made from, and nothing about other questions or other people.".to_owned(),

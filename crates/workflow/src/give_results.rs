@@ -50,6 +50,8 @@ pub struct ResultsReport {
     pub summary: SittingSummary,
     /// Answers that still wait for a person.
     pub waiting: usize,
+    /// Whether they are released, so that they may be handed out.
+    pub released: bool,
 }
 
 /// Decides and writes the results of a marked sitting.
@@ -72,18 +74,79 @@ pub fn give_results(
         .to
         .clone()
         .unwrap_or_else(|| request.folder.join("results"));
-    let report = results_open(around, &open, &renderer, &folder, "")?;
+    let released = open.register.is_released()?;
+    let notes = match (released, open.register.corrected_since_release()?) {
+        (false, _) => Notes::on_all(NOT_RELEASED),
+        (true, false) => Notes::default(),
+        (true, true) => Notes {
+            class: CORRECTED,
+            reports: "",
+        },
+    };
+    let mut made = made(&open, &renderer, &folder, notes)?;
+    made.report.released = released;
+    let report = &made.report;
     let details = Details::from([
-        (
-            "class list".to_owned(),
-            to_hex(&Sha256::digest(report.class.csv())),
-        ),
+        (CLASS_LIST.to_owned(), report.class_list_digest()),
         ("files".to_owned(), report.files.len().to_string()),
         ("waiting".to_owned(), report.waiting.to_string()),
     ]);
     open.register.note(Act::ResultsMade, &by, details)?;
     open.register.close()?;
-    Ok(report)
+    made.put_down(around)
+}
+
+/// The detail of an entry that says the digest of the class list.
+pub(crate) const CLASS_LIST: &str = "class list";
+/// Stands on every sheet until results are released.
+pub(crate) const NOT_RELEASED: &str =
+    "Not released: for the chief examiner alone, not to be handed out.";
+/// Stands on the summary where results were corrected since.
+const CORRECTED: &str = "Corrected since the results were released.";
+
+/// What stands on sheets besides their contents.
+#[derive(Debug, Clone, Copy, Default)]
+pub(crate) struct Notes<'n> {
+    class: &'n str,
+    reports: &'n str,
+}
+
+impl<'n> Notes<'n> {
+    /// The same on the summary and on each report.
+    pub(crate) const fn on_all(note: &'n str) -> Self {
+        Self {
+            class: note,
+            reports: note,
+        }
+    }
+}
+
+/// Results that are made and not yet put down.
+#[derive(Debug)]
+pub(crate) struct MadeResults {
+    /// What is reported of them.
+    pub(crate) report: ResultsReport,
+    files: Vec<(String, Vec<u8>)>,
+}
+
+impl MadeResults {
+    /// Writes the files.
+    ///
+    /// # Errors
+    /// When the folder cannot be written.
+    pub(crate) fn put_down(self, around: &dyn Surroundings) -> Result<ResultsReport, Failure> {
+        for (name, bytes) in &self.files {
+            around.write(&self.report.folder.join(name), bytes)?;
+        }
+        Ok(self.report)
+    }
+}
+
+impl ResultsReport {
+    /// SHA-256 of the class list.
+    pub(crate) fn class_list_digest(&self) -> String {
+        to_hex(&Sha256::digest(self.class.csv()))
+    }
 }
 
 /// Decides and writes the results of an open sitting; `note` stands on every sheet.
@@ -94,6 +157,19 @@ pub(crate) fn results_open(
     folder: &Path,
     note: &str,
 ) -> Result<ResultsReport, Failure> {
+    made(open, renderer, folder, Notes::on_all(note))?.put_down(around)
+}
+
+/// Decides and makes the results of an open sitting.
+///
+/// # Errors
+/// When the sitting is not marked, or a sheet cannot be made.
+pub(crate) fn made(
+    open: &OpenSitting,
+    renderer: &Renderer,
+    folder: &Path,
+    notes: Notes<'_>,
+) -> Result<MadeResults, Failure> {
     let awards = open.register.marks()?;
     let open = &open.drawn;
     if awards.is_empty() {
@@ -107,7 +183,7 @@ pub(crate) fn results_open(
     let summary = summarise(&open.exam, &open.sitting, &scripts);
     let look = look(&open.exam);
     let mut head = exam_head(&open.exam);
-    head.note = note.to_owned();
+    head.note = notes.class.to_owned();
 
     let mut files: Vec<(String, Vec<u8>)> =
         vec![("01-class-list.csv".to_owned(), class.csv().into_bytes())];
@@ -125,6 +201,7 @@ pub(crate) fn results_open(
         )),
         Err(fault) => faults.extend(fault.into_faults()),
     }
+    head.note = notes.reports.to_owned();
     let reports: Vec<_> = scripts
         .par_iter()
         .map(|script| {
@@ -150,14 +227,15 @@ pub(crate) fn results_open(
             sources: Sources::new(),
         });
     }
-    for (name, bytes) in &files {
-        around.write(&folder.join(name), bytes)?;
-    }
-    Ok(ResultsReport {
-        folder: folder.to_owned(),
-        files: files.into_iter().map(|(name, _)| name).collect(),
-        class,
-        summary,
-        waiting: waiting.len(),
+    Ok(MadeResults {
+        report: ResultsReport {
+            folder: folder.to_owned(),
+            files: files.iter().map(|(name, _)| name.clone()).collect(),
+            class,
+            summary,
+            waiting: waiting.len(),
+            released: false,
+        },
+        files,
     })
 }

@@ -31,6 +31,7 @@ pub mod practise;
 pub mod print;
 pub mod regrade;
 pub mod rehearse;
+pub mod release;
 pub mod response_tables;
 pub mod roles;
 pub mod schemas;
@@ -64,6 +65,7 @@ pub use rehearse::{
     AgainstReport, AgainstRequest, RehearseReport, RehearseRequest, population_as_in, rehearse,
     rehearse_against,
 };
+pub use release::release;
 pub use roles::Stated;
 pub use schemas::put_schemas;
 pub use surroundings::Surroundings;

@@ -15,6 +15,7 @@ use crate::decisions::{decided, put_to_decide};
 use crate::failure::Failure;
 use crate::incidents::{Incident, incidents};
 use crate::open_sitting::{DrawnSitting, OpenSitting};
+use crate::release::only_before_release;
 use crate::roles::{Doing, Stated, acting};
 use crate::settled::{Settled, SettledBy, settled};
 use crate::surroundings::Surroundings;
@@ -78,7 +79,7 @@ const LARGEST_SNIPPET: usize = 8 * 1024 * 1024;
 /// Marks a sitting. Earlier answers and marks are replaced: each call is given all answers.
 ///
 /// # Errors
-/// When there is no sitting, or a table or the register cannot be read or written. Rows that are to
+/// When there is no sitting, its results are released, or a table or the register cannot be read or written. Rows that are to
 /// nothing are no error: they are listed, and the rest is marked.
 pub fn mark(around: &dyn Surroundings, request: &MarkRequest) -> Result<MarkReport, Failure> {
     let mut open = OpenSitting::open(around, &request.folder)?;
@@ -88,6 +89,7 @@ pub fn mark(around: &dyn Surroundings, request: &MarkRequest) -> Result<MarkRepo
         Doing::Mark,
         request.stated,
     )?;
+    only_before_release(&mut open.register, Doing::Mark, &by)?;
     let tables = tables(around, request)?;
     let decided = decided(around, &request.folder, &request.decisions)?;
     let happened = incidents(around, &request.folder, &open.drawn.exam)?;

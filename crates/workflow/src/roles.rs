@@ -24,6 +24,8 @@ pub enum Doing {
     SetCut,
     /// Decide and write results.
     Results,
+    /// Release results: from then on a change is a correction.
+    Release,
     /// Correct marks that stand.
     Correct,
     /// Write the appeal file of one candidate, with the keys in dispute.
@@ -36,7 +38,7 @@ pub enum Doing {
 
 impl Doing {
     /// All of it.
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; 12] = [
         Self::Assemble,
         Self::Seal,
         Self::Print,
@@ -44,6 +46,7 @@ impl Doing {
         Self::Moderate,
         Self::SetCut,
         Self::Results,
+        Self::Release,
         Self::Correct,
         Self::Appeal,
         Self::Unseal,
@@ -61,6 +64,7 @@ impl Doing {
             Self::Moderate => "moderate marks",
             Self::SetCut => "set a cut",
             Self::Results => "make results",
+            Self::Release => "release results",
             Self::Correct => "correct marks",
             Self::Appeal => "write an appeal file",
             Self::Unseal => "open the sealed key",
@@ -77,6 +81,7 @@ impl Doing {
             Self::Mark | Self::Moderate => &[Marker, ChiefExaminer],
             Self::SetCut
             | Self::Results
+            | Self::Release
             | Self::Correct
             | Self::Appeal
             | Self::Unseal
@@ -88,7 +93,7 @@ impl Doing {
     #[must_use]
     pub const fn wants_two(self) -> bool {
         match self {
-            Self::Correct | Self::Unseal => true,
+            Self::Release | Self::Correct | Self::Unseal => true,
             Self::Assemble
             | Self::Seal
             | Self::Print

@@ -118,7 +118,11 @@ pub fn seal(around: &dyn Surroundings, request: &SealRequest) -> Result<SealRepo
     let (locked, shares) = with_custodians(&request.locked, request.custodians)?;
     let text = zeroize::Zeroizing::new(key.to_json().map_err(defect)?);
     let file = request.folder.join(SEALED_KEY);
-    around.write(&file, &lock(text.as_bytes(), &locked).map_err(cannot)?)?;
+    let box_of_key = lock(text.as_bytes(), &locked).map_err(cannot)?;
+    // Entered first: nothing secret lies anywhere of which the ledger does not know. Where the disk then
+    // takes no file, sealing again locks the same key anew.
+    let head = sitting.register.put_seal(key.leaves().len(), &root, &by)?;
+    around.write_secret(&file, &box_of_key)?;
     let mut written = Vec::new();
     for share in &shares {
         let name = format!("share-{}-of-{}.txt", share.number(), share.made);
@@ -126,7 +130,6 @@ pub fn seal(around: &dyn Surroundings, request: &SealRequest) -> Result<SealRepo
         around.write_secret(&path, share.to_text().as_bytes())?;
         written.push(path);
     }
-    let head = sitting.register.put_seal(key.leaves().len(), &root, &by)?;
     sitting.register.close()?;
     Ok(SealReport {
         root: to_groups(&root),

@@ -5,8 +5,8 @@ use std::path::PathBuf;
 use anyhow::Result;
 use clap::{Args, Subcommand};
 use workflow::{
-    AppealRequest, Correction, RegradeRequest, ResultsRequest, Role, Surroundings, appeal,
-    give_results, regrade,
+    AppealRequest, Correction, RegradeRequest, ResultsReport, ResultsRequest, Role, Surroundings,
+    appeal, give_results, regrade, release,
 };
 
 use super::acting::ActingArguments;
@@ -17,8 +17,8 @@ use crate::talk::Talk;
 
 /// Decide, and write class list, summary and one report for each candidate
 ///
-/// Results go into FOLDER/results. They are shown to nobody by this program: giving them out is
-/// the chief examiner's act.
+/// Results go into FOLDER/results, marked as not released. Giving them out is the chief examiner's
+/// act, with a second role: results release. From then on marks change by corrections alone.
 #[derive(Debug, Args)]
 #[command(
     after_help = "Example:\n  valinch results examples/certificate",
@@ -47,8 +47,36 @@ pub(crate) struct ResultsArguments {
 /// What else is done with results
 #[derive(Debug, Subcommand)]
 enum ResultsAct {
+    Release(ReleaseArguments),
     Regrade(RegradeArguments),
     Appeal(AppealArguments),
+}
+
+/// Release the results that were looked at: write them unmarked, and enter that they may go out
+///
+/// Two roles act. It is refused while an answer waits for a person, and where marks changed since
+/// the results were made. Afterwards mark is refused: a change is a correction (results regrade).
+#[derive(Debug, Args)]
+#[command(
+    after_help = "Example:\n  valinch results release examples/certificate --confirmed-by assembler"
+)]
+struct ReleaseArguments {
+    /// The exam's folder
+    folder: PathBuf,
+    /// Where the results go [default: FOLDER/results]
+    #[arg(long, value_name = "FOLDER")]
+    to: Option<PathBuf>,
+    /// A folder with templates of your own [default: FOLDER/templates]
+    #[arg(long, value_name = "FOLDER")]
+    templates: Option<PathBuf>,
+    /// The second role that agrees
+    #[arg(long, value_name = "ROLE")]
+    confirmed_by: Option<Role>,
+    #[command(flatten)]
+    acting: ActingArguments,
+    /// Write the report as JSON to standard output
+    #[arg(long)]
+    json: bool,
 }
 
 /// Show what a changed key, rule or decision would change, and apply it when two roles say so
@@ -116,6 +144,7 @@ pub(crate) fn run(
     around: &dyn Surroundings,
 ) -> Result<Exit> {
     match &given.act {
+        Some(ResultsAct::Release(given)) => run_release(given, talk, around),
         Some(ResultsAct::Regrade(given)) => run_regrade(given, talk, around),
         Some(ResultsAct::Appeal(given)) => run_appeal(given, talk, around),
         None => run_results(given, talk, around),
@@ -243,6 +272,40 @@ fn run_results(given: &ResultsArguments, talk: &Talk, around: &dyn Surroundings)
         json(talk, &report)?;
         return Ok(Exit::Done);
     }
+    show_results(&report, talk);
+    if report.waiting > 0 {
+        talk.say(&format!(
+            "{} for a person: decide before you release results.",
+            show::count(report.waiting, "answer")
+        ));
+    } else if !report.released {
+        talk.say(&format!(
+            "not released yet. next: valinch results release {} --confirmed-by ROLE",
+            request.folder.display()
+        ));
+    }
+    Ok(Exit::Done)
+}
+
+fn run_release(given: &ReleaseArguments, talk: &Talk, around: &dyn Surroundings) -> Result<Exit> {
+    let request = ResultsRequest {
+        stated: given.acting.confirmed(given.confirmed_by),
+        folder: given.folder.clone(),
+        to: given.to.clone(),
+        templates: given.templates.clone(),
+    };
+    let report = release(around, &request)?;
+    if given.json {
+        json(talk, &report)?;
+        return Ok(Exit::Done);
+    }
+    show_results(&report, talk);
+    talk.say("the results are released: from here on a change is a correction.");
+    Ok(Exit::Done)
+}
+
+/// The class with its decisions, the figures in sentences, and where the files are.
+fn show_results(report: &ResultsReport, talk: &Talk) {
     let rows: Vec<Vec<String>> = report
         .class
         .lines
@@ -282,11 +345,4 @@ fn run_results(given: &ResultsArguments, talk: &Talk, around: &dyn Surroundings)
         show::count(report.files.len(), "file"),
         report.folder.display()
     ));
-    if report.waiting > 0 {
-        talk.say(&format!(
-            "{} for a person: decide before you give results out.",
-            show::count(report.waiting, "answer")
-        ));
-    }
-    Ok(Exit::Done)
 }

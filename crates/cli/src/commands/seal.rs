@@ -19,7 +19,8 @@ use crate::talk::Talk;
 /// Commit to the key before the sitting, and lock it up
 ///
 /// The seal binds to every question with its key, every sample, every candidate's codes and the
-/// seed by one root, which is printed on every booklet. The key itself goes into sealed-key.age,
+/// seed by one root, which is printed on every booklet; on cover and answer sheet where there is no
+/// theory. The key itself goes into sealed-key.age, which its owner alone may read,
 /// locked by a passphrase (asked for, or from a file or VALINCH_PASSPHRASE), for recipients, or for
 /// custodians of whom some open it together. Seal before you print.
 #[derive(Debug, Args)]

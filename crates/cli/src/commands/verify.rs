@@ -16,7 +16,8 @@ use crate::talk::Talk;
 ///
 /// Every act leaves an entry in the register's ledger, chained by hashes. This finds every changed
 /// byte, every entry that was dropped, swapped or put in, and, with a head that was kept (it is
-/// printed on the room sheet, the print list and the class summary), an end that was cut off.
+/// printed on the room sheet, the print list and the class summary), an end that was cut off. With
+/// --root, a folder, a register, a released key or a leaf is held against the root that was printed.
 #[derive(Debug, Args)]
 #[command(
     after_help = "Example:\n  valinch verify examples/certificate\n  valinch verify key.json --root \"MFRG-GZDF-…\""
@@ -27,7 +28,7 @@ pub(crate) struct VerifyArguments {
     /// A head that was kept, as printed
     #[arg(long, value_name = "HEAD")]
     head: Option<Head>,
-    /// The root of the seal, as printed on every booklet: 13 groups
+    /// The root of the seal, as printed on every booklet (without theory, on every cover): 13 groups
     #[arg(long, value_name = "ROOT", value_parser = root)]
     root: Option<Root>,
     /// Show one leaf of the seal with its proof, for an appeal: question A 7, sample NAME, codes
