@@ -99,7 +99,8 @@ mod tests {
             let plain: f64 = forecasts
                 .iter()
                 .zip(&came)
-                .map(|(f, c)| (f - f64::from(u8::from(*c))).powi(2))
+                .map(|(f, c)| f - f64::from(u8::from(*c)))
+                .map(|off| off * off)
                 .sum::<f64>() / parts.n as f64;
             prop_assert!((parts.distance - plain).abs() < 1e-12);
         }
