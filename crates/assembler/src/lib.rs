@@ -23,6 +23,7 @@ pub mod form_search;
 mod form_state;
 pub mod form_verify;
 pub mod glass_codes;
+pub mod kit_check;
 pub mod option_order;
 pub mod order_balance;
 pub mod order_imbalance;

@@ -1,6 +1,8 @@
 //! The pour plan.
 
 use alcoholometry::StandardDrink;
+use assembler::check_digit::has_valid_check_digit;
+use assembler::kit_check::{fillings, sealed_kits};
 use assembler::order_imbalance::sitting_imbalance;
 use assembler::pour_times::{pour_times, tasting_begins};
 use assembler::service_list::service_list;
@@ -84,6 +86,47 @@ fn what_cannot_be_poured_is_a_fault() {
         faults[0].what,
         "\"odd\" cannot be poured as planned: 140 is no strength: a strength is 0 to 100 % vol"
     );
+}
+
+#[test]
+fn kits_are_filled_sample_by_sample_and_sealed_each_with_its_code() {
+    let records = [
+        sample("one", CarryOver::Ordinary, 40.0),
+        sample("two", CarryOver::Ordinary, 40.0),
+    ];
+    let mut bank = bank(&[1]);
+    for record in &records {
+        bank.samples.insert(record.id.clone(), record.clone());
+    }
+    let mut part = tasting(&records, CodeSharing::Room);
+    part.rules.kits_have_own_codes = true;
+    let exam = exam(bank, None, Some(part), roster(6, 5), room(&[6], &[]));
+    let sitting = assemble(&exam, &seed(1)).unwrap();
+    let turns = fillings(&exam, &sitting);
+    assert_eq!(turns.len(), 2);
+    let kits = sealed_kits(&sitting, &seed(1));
+    assert_eq!(kits.len(), 5);
+    let seals: std::collections::BTreeSet<&str> = kits.iter().map(|k| k.seal.as_str()).collect();
+    assert_eq!(seals.len(), 5);
+    for kit in &kits {
+        let digits: String = kit.seal.split(' ').collect();
+        assert!(
+            digits.len() == 7 && has_valid_check_digit(&digits),
+            "{}",
+            kit.seal
+        );
+        // Each bottle of the second person's list is filled in the turn of its sample, once.
+        for (code, sample) in &kit.bottles {
+            let filled = |turn: &&assembler::kit_check::Filling| {
+                turn.bottles
+                    .contains(&(kit.candidate.clone(), code.clone()))
+            };
+            let turns: Vec<_> = turns.iter().filter(filled).collect();
+            assert!(turns.len() == 1 && turns[0].sample == *sample, "{code}");
+        }
+    }
+    assert_eq!(sealed_kits(&sitting, &seed(1)), kits);
+    assert_ne!(sealed_kits(&sitting, &seed(2)), kits);
 }
 
 #[test]

@@ -2,10 +2,12 @@
 
 use assembler::cross_check::cross_checks;
 use assembler::examiner_view::key_of;
+use assembler::kit_check::{fillings, sealed_kits};
 use assembler::pour_plan::{PourPlan, SamplePour};
 use assembler::service_list::service_list;
 use renderer::content::examiner::{
-    CrossCheck, FormKey, KeyLine, KeySheet, PourBottle, PourSample, PourSheet,
+    CrossCheck, FormKey, KeyLine, KeySheet, KitCheckSheet, KitFilling, KitToCheck, PourBottle,
+    PourSample, PourSheet,
 };
 use renderer::content::{ExamHead, TimedStep};
 
@@ -32,6 +34,13 @@ pub(super) fn jobs<'o>(
             make: Box::new(move |renderer, look, stamp| renderer.pour_sheet(&sheet, look, stamp)),
         });
     }
+    if let Some(sheet) = kit_check(open, head)? {
+        jobs.push(Job {
+            file: SheetFile::closed(23, "kit-check", "packer", 1, Sides::Single),
+            document: "kit-check".to_owned(),
+            make: Box::new(move |renderer, look, stamp| renderer.kit_check(&sheet, look, stamp)),
+        });
+    }
     if !open.sitting.forms.is_empty() {
         let sheet = key_sheet(open, head);
         jobs.push(Job {
@@ -42,6 +51,67 @@ pub(super) fn jobs<'o>(
     }
     Ok(jobs)
 }
+
+/// The check of kits; none where there are none.
+fn kit_check(open: &DrawnSitting, head: &ExamHead) -> Result<Option<KitCheckSheet>, Failure> {
+    let kits = sealed_kits(&open.sitting, &open.seed);
+    if kits.is_empty() {
+        return Ok(None);
+    }
+    let plan = plan_of(open)?;
+    let pour_of = |sample: &base::SampleId| plan.samples.iter().find(|s| s.sample == *sample);
+    Ok(Some(KitCheckSheet {
+        exam: head.clone(),
+        rules: KIT_RULES.iter().map(|rule| (*rule).to_owned()).collect(),
+        fillings: fillings(&open.exam, &open.sitting)
+            .into_iter()
+            .filter_map(|filling| {
+                let pour = pour_of(&filling.sample)?;
+                Some(KitFilling {
+                    sample: short_name(open, &filling.sample),
+                    what: what(pour),
+                    into_each: format!(
+                        "{} at {}",
+                        millilitres(pour.volume.value()),
+                        strength(pour.served.value())
+                    ),
+                    bottles: filling
+                        .bottles
+                        .iter()
+                        .map(|(kit, code)| format!("{kit}: {code}"))
+                        .collect(),
+                })
+            })
+            .collect(),
+        kits: kits
+            .into_iter()
+            .map(|kit| KitToCheck {
+                candidate_number: kit.candidate.to_string(),
+                seal: kit.seal,
+                bottles: kit
+                    .bottles
+                    .iter()
+                    .map(|(code, sample)| format!("{code} holds {}", short_name(open, sample)))
+                    .collect(),
+            })
+            .collect(),
+        cautions: cautions(),
+    }))
+}
+
+/// How kits are filled and sent. Common practice, no source; what may be sent is local law.
+const KIT_RULES: [&str; 5] = [
+    "One bottle is open at a time: fill and label every small bottle of a sample, close it, put the \
+     sample away, then open the next.",
+    "Fill small bottles to nine tenths at most; a warm parcel needs air. Tight, upright, wrapped \
+     singly, with something that soaks up a spill.",
+    "A second person, who did not fill, checks every bottle of every kit against the list below \
+     before the kit is closed.",
+    "Glue the strip with the kit's code over the opening and sign across it. This sheet stays with \
+     the examiners; the strip's code stands on the packing list in the kit.",
+    "Whether spirits may be sent, by whom, to whom and how they must be marked is local law and the \
+     carrier's own rule: ask both before anything is sent. Nothing on this sheet says what they are.",
+];
 
 fn key_sheet(open: &DrawnSitting, head: &ExamHead) -> KeySheet {
     KeySheet {

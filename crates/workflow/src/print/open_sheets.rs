@@ -1,10 +1,11 @@
 //! What the proctor and the packer hold in their hands: nothing in it says what is in a glass.
 
+use assembler::kit_check::sealed_kits;
 use assembler::order_imbalance::imbalance_without_one;
 use assembler::pour_plan::PourPlan;
 use assembler::pour_times::{DOORS, pour_times, tasting_begins};
 use assembler::reserve_order::reserve_orders;
-use renderer::content::candidate::{Kit, KitBottle, KitItem, PackingLists};
+use renderer::content::candidate::{Kit, KitBottle, KitItem, PackingLists, SealStrip, SealStrips};
 use renderer::content::examiner::{IfThen, ReserveLine, RoomSheet, SeatLine};
 use renderer::content::{ExamHead, TimedStep};
 
@@ -32,6 +33,13 @@ pub(super) fn jobs<'o>(
             file: SheetFile::new(8, "room-sheet", "proctor", 1, Sides::Single),
             document: "room-sheet".to_owned(),
             make: Box::new(move |renderer, look, stamp| renderer.room_sheet(&sheet, look, stamp)),
+        });
+    }
+    if let Some(strips) = seal_strips(open, head) {
+        jobs.push(Job {
+            file: SheetFile::new(9, "seal-strips", "packer", 1, Sides::Single),
+            document: "seal-strips".to_owned(),
+            make: Box::new(move |renderer, look, stamp| renderer.seal_strips(&strips, look, stamp)),
         });
     }
     let lists = packing_lists(open, head);
@@ -293,6 +301,24 @@ fn incidents(flight: Option<usize>) -> Vec<IfThen> {
     rows
 }
 
+fn seal_strips(open: &DrawnSitting, head: &ExamHead) -> Option<SealStrips> {
+    let strips: Vec<SealStrip> = sealed_kits(&open.sitting, &open.seed)
+        .into_iter()
+        .map(|kit| SealStrip {
+            candidate_number: kit.candidate.to_string(),
+            code: kit.seal,
+        })
+        .collect();
+    (!strips.is_empty()).then(|| SealStrips {
+        exam: head.clone(),
+        if_torn:
+            "Glue over the opening; sign across strip and parcel. Torn, or another code than on \
+                  the packing list? Do not taste; tell the school."
+                .to_owned(),
+        strips,
+    })
+}
+
 fn packing_lists(open: &DrawnSitting, head: &ExamHead) -> PackingLists {
     let volume = open
         .exam
@@ -300,6 +326,7 @@ fn packing_lists(open: &DrawnSitting, head: &ExamHead) -> PackingLists {
         .tasting
         .as_ref()
         .map_or_else(String::new, |t| millilitres(t.pour.volume));
+    let sealed = sealed_kits(&open.sitting, &open.seed);
     let kits = open
         .sitting
         .places
@@ -337,6 +364,11 @@ fn packing_lists(open: &DrawnSitting, head: &ExamHead) -> PackingLists {
                     .as_ref()
                     .map(ToString::to_string)
                     .unwrap_or_default(),
+                seal: sealed
+                    .iter()
+                    .find(|kit| kit.candidate == place.candidate)
+                    .map(|kit| kit.seal.clone())
+                    .unwrap_or_default(),
                 bottles: place
                     .glasses
                     .iter()
@@ -353,6 +385,7 @@ fn packing_lists(open: &DrawnSitting, head: &ExamHead) -> PackingLists {
         exam: head.clone(),
         cautions: cautions(),
         instructions: vec![
+            "Before opening: is the strip whole, and is its code the one above? If not, do not taste; tell the school.".to_owned(),
             "Open the kit on the day, at the hour on the cover, with the person who watches over you.".to_owned(),
             "Pour each bottle into its own glass and keep bottle and glass together; taste in the order of this list.".to_owned(),
             "Send everything back in the return envelope the same day, the empty bottles apart.".to_owned(),

@@ -4,6 +4,7 @@ mod analysis_page;
 mod class_summary;
 mod judge_sheet;
 mod key_sheet;
+mod kit_check_sheet;
 mod marker_guide;
 mod pour_sheet;
 mod print_list;
@@ -14,6 +15,7 @@ pub use analysis_page::{AnalysisPage, AnalysisPart, PagePlot, QuestionCard};
 pub use class_summary::{CandidateLine, ClassSummary, QuestionNotice};
 pub use judge_sheet::{JudgeSheet, JudgedQuestion};
 pub use key_sheet::{FormKey, KeyLine, KeySheet};
+pub use kit_check_sheet::{KitCheckSheet, KitFilling, KitToCheck};
 pub use marker_guide::{
     GuideDescriptor, GuideFact, GuideQuestion, GuideRule, GuideSample, MarkerGuide,
 };
