@@ -4,7 +4,8 @@
 use register::Register;
 use tests::Room;
 
-const FORMATS: &str = include_str!("../../question-banks/README.md");
+use crate::question_kinds::put_every_kind;
+
 const TABLE: &str = "exam/moderation/for-AB.csv";
 
 /// A marked sitting of the exam with every kind of question: these essays by these candidates.
@@ -15,18 +16,7 @@ pub(crate) fn marked(essays: &[(&str, &str)]) -> Room {
 /// The same with a class of one's own, `C-1` being the first.
 fn marked_class(class: &[&str], essays: &[(&str, &str)]) -> Room {
     let room = Room::empty();
-    for name in [
-        "bank.yaml",
-        "lexicon.yaml",
-        "categories.yaml",
-        "regions.yaml",
-        "questions/all-kinds.yaml",
-    ] {
-        let block = FORMATS.split_once(&format!("```yaml {name}\n")).unwrap().1;
-        let text = block.split_once("```").unwrap().0;
-        let text = text.replace("state: reviewed", "state: operational");
-        room.put(&format!("bank/{name}"), text);
-    }
+    put_every_kind(&room);
     room.put(
         "exam/plan.yaml",
         "title: Essays\nschool: Harbour Weir School\ndate: 2027-06-12\nbank: ../bank\ntheory:\n  forms: 2\n  minutes: 60\n  cells: { law-and-labels: 4, distillation: 5 }\n",

@@ -19,9 +19,9 @@ fn block(name: &str) -> &'static str {
     start.split_once("```").unwrap().0
 }
 
-/// An exam on the bank that the page shows, all its questions on both forms.
-fn exam_with_every_kind() -> Room {
-    let room = Room::empty();
+/// Puts the bank that the page shows into a room. What was only reviewed is not drawn; here every
+/// kind is wanted.
+pub(crate) fn put_every_kind(room: &Room) {
     for name in [
         "bank.yaml",
         "lexicon.yaml",
@@ -30,10 +30,15 @@ fn exam_with_every_kind() -> Room {
         "questions/all-kinds.yaml",
         "pictures/still.svg",
     ] {
-        // What was only reviewed is not drawn; here every kind is wanted.
         let text = block(name).replace("state: reviewed", "state: operational");
         room.put(&format!("bank/{name}"), text);
     }
+}
+
+/// An exam on that bank, all its questions on both forms.
+fn exam_with_every_kind() -> Room {
+    let room = Room::empty();
+    put_every_kind(&room);
     room.put(
         "exam/plan.yaml",
         "title: Every kind of question

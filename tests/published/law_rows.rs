@@ -36,19 +36,22 @@ fn bank() -> Bank {
             &std::fs::read_to_string(&path).unwrap(),
         )
     };
-    let mut questions: Vec<PathBuf> = std::fs::read_dir(folder.join("questions"))
-        .unwrap()
-        .map(|entry| entry.unwrap().path())
-        .collect();
-    questions.sort();
+    let sorted = |below: &str| {
+        let mut found: Vec<PathBuf> = std::fs::read_dir(folder.join(below))
+            .unwrap()
+            .map(|entry| entry.unwrap().path())
+            .collect();
+        found.sort();
+        found
+    };
     let checked = read_bank(&BankTexts {
-        pictures: Vec::new(),
+        pictures: sorted("pictures").into_iter().map(text).collect(),
         calibration: None,
         bank: text(folder.join("bank.yaml")),
         lexicon: text(folder.join("lexicon.yaml")),
         categories: text(folder.join("categories.yaml")),
         regions: text(folder.join("regions.yaml")),
-        questions: questions.into_iter().map(text).collect(),
+        questions: sorted("questions").into_iter().map(text).collect(),
         samples: Vec::new(),
     });
     checked

@@ -191,8 +191,13 @@ const FORMATS: &str = include_str!("../../../question-banks/README.md");
 
 /// A block of that page.
 fn block(name: &str) -> &'static str {
+    let language = if name.ends_with(".svg") {
+        "svg"
+    } else {
+        "yaml"
+    };
     let (_, behind) = FORMATS
-        .split_once(&format!("```yaml {name}\n"))
+        .split_once(&format!("```{language} {name}\n"))
         .unwrap_or_else(|| panic!("no block {name}"));
     behind.split_once("```").unwrap().0
 }
@@ -201,8 +206,9 @@ fn block(name: &str) -> &'static str {
 fn bank_of(questions: &str) -> Bank {
     let text = |name: &str, text: &str| SourceText::new(name, text);
     let shown = |name: &str| text(name, block(name));
+    // A picture that no question of these names is a weakness, no fault.
     let read = read_bank(&BankTexts {
-        pictures: Vec::new(),
+        pictures: vec![shown("pictures/still.svg")],
         calibration: None,
         bank: shown("bank.yaml"),
         lexicon: shown("lexicon.yaml"),
