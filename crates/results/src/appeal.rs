@@ -9,6 +9,7 @@ use grader::{Item, Outcome};
 use serde::Serialize;
 
 use crate::candidate_report::{PanelWord, candidate_report};
+use crate::cell_worth::CellWorth;
 use crate::regrade::item_name;
 use crate::script::Script;
 
@@ -57,7 +58,9 @@ pub fn appeal_file(
     script: &Script<'_>,
     disputed: &[String],
 ) -> Result<AppealFile, Vec<String>> {
-    let report = candidate_report(exam, sitting, script);
+    // An appeal file holds no help, so it does not ask what others' marks say.
+    let worth = CellWorth::of(exam, &[]);
+    let report = candidate_report(exam, sitting, script, &worth);
     let wanted: Vec<String> = disputed.iter().map(|name| tidy(name)).collect();
     let names = |name: &str, whole: &str| name == whole || whole.starts_with(&format!("{name} "));
     let unknown: Vec<String> = wanted

@@ -18,6 +18,7 @@ use serde::Serialize;
 pub use glass_reports::{GlassLine, GlassReport, PanelWord};
 pub use theory_lines::TheoryLine;
 
+use crate::cell_worth::CellWorth;
 use crate::decide::{Outcome, Part, Reached};
 use crate::decision_words::percent;
 use crate::script::Script;
@@ -79,9 +80,14 @@ pub const CAUTION: &str = "Small measures, with water and a spit cup at hand; no
      tasting. Nosing alone trains as well. Legal age and limits are local law; ask a doctor first \
      about allergy, pregnancy or medication.";
 
-/// The report of one script.
+/// The report of one script, among those of the sitting.
 #[must_use]
-pub fn candidate_report(exam: &Exam, sitting: &Sitting, script: &Script<'_>) -> CandidateReport {
+pub fn candidate_report(
+    exam: &Exam,
+    sitting: &Sitting,
+    script: &Script<'_>,
+    worth: &CellWorth,
+) -> CandidateReport {
     let theory = theory_lines::theory_lines(exam, sitting, script);
     let glasses = glass_reports::glass_reports(exam, script);
     CandidateReport {
@@ -94,7 +100,7 @@ pub fn candidate_report(exam: &Exam, sitting: &Sitting, script: &Script<'_>) -> 
         candidate: script.place.candidate.to_string(),
         name: script.name.to_owned(),
         made_of: made_of(script),
-        help: advice::help(exam, script, &glasses),
+        help: advice::help(exam, script, &glasses, worth),
         taste_next: advice::taste_next(exam, script, &glasses),
         theory,
         glasses,

@@ -3,6 +3,7 @@
 pub mod analysis;
 pub mod appeal;
 pub mod candidate_report;
+mod cell_worth;
 pub mod class_list;
 pub mod cut_meeting;
 pub mod decide;
@@ -20,6 +21,7 @@ pub mod summary;
 
 pub use appeal::{AppealFile, AppealItem, appeal_file};
 pub use candidate_report::{CandidateReport, candidate_report};
+pub use cell_worth::CellWorth;
 pub use class_list::{ClassLine, ClassList};
 pub use decide::{CandidateMarks, Decision, Outcome, Part, PartMarks, decide};
 pub use regrade::{RegradeDifference, regrade_difference};

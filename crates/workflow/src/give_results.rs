@@ -11,7 +11,7 @@ use register::hex::to_hex;
 use register::{Act, Details};
 use renderer::{PdfStamp, Renderer};
 use results::candidate_report::candidate_report;
-use results::{ClassList, SittingSummary, class_list, scripts, summarise};
+use results::{CellWorth, ClassList, SittingSummary, class_list, scripts, summarise};
 use serde::Serialize;
 use sha2::{Digest, Sha256};
 
@@ -202,11 +202,12 @@ pub(crate) fn made(
         Err(fault) => faults.extend(fault.into_faults()),
     }
     head.note = notes.reports.to_owned();
+    let worth = CellWorth::of(&open.exam, &scripts);
     let reports: Vec<_> = scripts
         .par_iter()
         .map(|script| {
-            let content =
-                report_sheet::content(&head, &candidate_report(&open.exam, &open.sitting, script));
+            let report = candidate_report(&open.exam, &open.sitting, script, &worth);
+            let content = report_sheet::content(&head, &report);
             let number = script.place.candidate.as_str();
             let stamp = PdfStamp::new(format!("{}/{}/report/{number}", head.title, head.date));
             let name = format!("reports/{}.pdf", safe_file_name(number));

@@ -9,6 +9,7 @@ use statistics::descriptive::proportion::{Proportion, proportion};
 
 use super::LEVEL;
 use crate::candidate_report::candidate_report;
+use crate::cell_worth::CellWorth;
 use crate::decide::Outcome;
 use crate::script::Script;
 
@@ -46,11 +47,12 @@ pub fn sample_words(exam: &Exam, sitting: &Sitting, scripts: &[Script<'_>]) -> V
     }
     // Sample, then word: weight, found, asked.
     let mut counts: BTreeMap<String, BTreeMap<String, (f64, usize, usize)>> = BTreeMap::new();
+    let worth = CellWorth::of(exam, &[]);
     for script in scripts {
         if script.decision.outcome == Outcome::Absent {
             continue;
         }
-        let report = candidate_report(exam, sitting, script);
+        let report = candidate_report(exam, sitting, script, &worth);
         for (glass, poured) in report.glasses.iter().zip(&script.place.glasses) {
             let words = counts.entry(poured.sample.to_string()).or_default();
             for word in &glass.panel_words {

@@ -11,12 +11,19 @@ use exam_plan::{Asked, Exam};
 use grader::{Award, Item};
 
 use super::glass_reports::GlassReport;
+use crate::cell_worth::CellWorth;
 use crate::decide::{Outcome, Reached};
 use crate::decision_words::{count_of, percent};
 use crate::script::Script;
 
 /// Help for the first page: where the marks were lost, and what helps most.
-pub(super) fn help(exam: &Exam, script: &Script<'_>, glasses: &[GlassReport]) -> Vec<String> {
+/// A subject is named only where its marks say more than those of the whole; else why none is.
+pub(super) fn help(
+    exam: &Exam,
+    script: &Script<'_>,
+    glasses: &[GlassReport],
+    worth: &CellWorth,
+) -> Vec<String> {
     let mut help = Vec::new();
     match script.decision.outcome {
         Outcome::Pass => return help,
@@ -41,11 +48,19 @@ pub(super) fn help(exam: &Exam, script: &Script<'_>, glasses: &[GlassReport]) ->
         }
     }
     let lost = weakest_cells(exam, script);
-    if !lost.is_empty() {
+    let named: Vec<&str> = lost
+        .iter()
+        .filter(|(cell, _)| worth.names(cell))
+        .take(3)
+        .map(|(_, words)| words.as_str())
+        .collect();
+    if !named.is_empty() {
         help.push(format!(
             "In theory most marks were lost in {}. Begin there.",
-            lost.join(", ")
+            named.join(", ")
         ));
+    } else if !lost.is_empty() {
+        help.extend(worth.why_none());
     }
     let missed = missed_words(glasses);
     if missed > 0 {
@@ -84,8 +99,8 @@ fn missed_words(glasses: &[GlassReport]) -> u32 {
     u32::try_from(missed).unwrap_or(u32::MAX)
 }
 
-/// "Law and labels (2 of 7 marks)", at most three cells with the most marks lost.
-fn weakest_cells(exam: &Exam, script: &Script<'_>) -> Vec<String> {
+/// "Law and labels (2 of 7 marks)", the cells in which marks were lost, the most first.
+fn weakest_cells(exam: &Exam, script: &Script<'_>) -> Vec<(CellId, String)> {
     let mut cells: BTreeMap<&CellId, (Marks, Marks)> = BTreeMap::new();
     for award in script.awards.iter().filter(|award| award.counts) {
         let Item::Theory { question, .. } = &award.item else {
@@ -103,11 +118,10 @@ fn weakest_cells(exam: &Exam, script: &Script<'_>) -> Vec<String> {
         .collect();
     lost.sort_by_key(|(_, (have, of))| *have - *of);
     lost.into_iter()
-        .take(3)
         .map(|(cell, (have, of))| {
             let name = exam.bank.cells.iter().find(|(id, _)| id == cell);
             let name = name.map_or(cell.as_str(), |(_, name)| name.as_str());
-            format!("{name} ({have} of {of} marks)")
+            (cell.clone(), format!("{name} ({have} of {of} marks)"))
         })
         .collect()
 }

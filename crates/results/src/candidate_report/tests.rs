@@ -55,9 +55,10 @@ fn a_report_says_the_result_first_and_gives_reasons() {
         answer(&sitting, candidate, item)
     });
     let scripts = scripts(&exam, &sitting, &awards);
+    let worth = CellWorth::of(&exam, &scripts);
     let reports: Vec<_> = scripts
         .iter()
-        .map(|script| candidate_report(&exam, &sitting, script))
+        .map(|script| candidate_report(&exam, &sitting, script, &worth))
         .collect();
     let results: Vec<_> = reports
         .iter()
@@ -91,7 +92,8 @@ fn who_failed_finds_help_and_what_to_taste() {
         answer(&sitting, candidate, item)
     });
     let scripts = scripts(&exam, &sitting, &awards);
-    let failed = candidate_report(&exam, &sitting, &scripts[1]);
+    let worth = CellWorth::of(&exam, &scripts);
+    let failed = candidate_report(&exam, &sitting, &scripts[1], &worth);
     assert!(failed.help[0].starts_with("Your theory part is above its cut"));
     assert!(
         failed
@@ -108,7 +110,7 @@ fn who_failed_finds_help_and_what_to_taste() {
     assert!(failed.taste_next[1].starts_with("Taste Molasses rum beside Malt whisky"));
     assert!(failed.caution.contains("nobody drives"));
     assert!(failed.appeal[0].contains("Lantern Street School"));
-    let absent = candidate_report(&exam, &sitting, &scripts[2]);
+    let absent = candidate_report(&exam, &sitting, &scripts[2], &worth);
     assert_eq!(absent.help.len(), 1);
     assert!(absent.taste_next.is_empty());
 }
