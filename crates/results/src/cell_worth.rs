@@ -52,7 +52,12 @@ impl CellWorth {
                 Ok(true) => {
                     named.insert(cell.clone());
                 }
-                Err(Refusal::TooFew { have, need, of, .. }) if of == "candidates" => {
+                Err(Refusal::TooFew {
+                    of: "candidates",
+                    have,
+                    need,
+                    ..
+                }) => {
                     return Self::TooFew { have, need };
                 }
                 // One question, or everybody alike: nothing that could be named.
