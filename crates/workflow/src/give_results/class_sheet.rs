@@ -159,18 +159,28 @@ fn refused(what: String, refusal: &Refusal) -> Figure {
 
 /// "27.1 to 31.3 (95 %)", each end times a factor, with so many decimals.
 fn between(interval: &Interval, decimals: usize, factor: f64) -> String {
+    let (lower, upper) = (interval.lower * factor, interval.upper * factor);
     format!(
-        "{:.decimals$} to {:.decimals$} (95 %)",
-        interval.lower * factor,
-        interval.upper * factor
+        "{} to {} (95 %)",
+        fixed(lower, decimals),
+        fixed(upper, decimals)
     )
+}
+
+/// A number with so many decimals; what rounds to nothing has no sign.
+fn fixed(value: f64, decimals: usize) -> String {
+    let text = format!("{value:.decimals$}");
+    match text.strip_prefix('-') {
+        Some(rest) if rest.chars().all(|c| c == '0' || c == '.') => rest.to_owned(),
+        Some(_) | None => text,
+    }
 }
 
 fn coefficient(what: String, n: usize, value: Result<(f64, Option<Interval>), &Refusal>) -> Figure {
     match value {
         Ok((value, interval)) => Figure {
             what,
-            value: format!("{value:.2}"),
+            value: fixed(value, 2),
             interval: interval.map(|i| between(&i, 2, 1.0)).unwrap_or_default(),
             n: n.to_string(),
             // Half the scale wide says next to nothing.
@@ -269,4 +279,17 @@ fn waiting_line(award: &Award) -> String {
         Mark::Marked { reason, .. } => reason.as_str(),
     };
     format!("{}, {}: {why}", award.candidate, item_name(&award.item))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::fixed;
+
+    #[test]
+    fn nothing_has_no_sign() {
+        assert_eq!(fixed(-0.001, 2), "0.00");
+        assert_eq!(fixed(-0.4, 0), "0");
+        assert_eq!(fixed(-0.01, 2), "-0.01");
+        assert_eq!(fixed(0.5, 1), "0.5");
+    }
 }
