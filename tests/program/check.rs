@@ -270,3 +270,83 @@ fn a_fault_in_a_bank_ends_with_its_code() {
     assert_eq!(report["faults"], 1);
     assert!(report["bank"].is_null());
 }
+
+/// What guessing pays is told for each glass and thing asked; the figures that a hand can work out
+/// are those of the ages and of the list of producers.
+#[test]
+fn an_exam_tells_what_is_earned_without_tasting() {
+    let room = room();
+    let outcome = check(&room, &[EXAM], 0);
+    let outcome = outcome.gives("what is earned without tasting");
+    for words in ["aroma, 10 marks", "producer, 1 extra", "glass"] {
+        assert!(outcome.out.contains(words), "{words} in\n{}", outcome.out);
+    }
+    let report = check(&room, &[EXAM, "--json"], 0).json();
+    let glasses = report["chance"].as_array().unwrap();
+    let samples: Vec<&str> = glasses
+        .iter()
+        .map(|glass| glass["sample"].as_str().unwrap())
+        .collect();
+    assert_eq!(
+        samples,
+        [
+            "rum-corvey-gully-7",
+            "calvados-herisson-8",
+            "tequila-tlaquemor-3"
+        ]
+    );
+    for glass in glasses {
+        let asked = glass["asked"].as_array().unwrap();
+        let names: Vec<&str> = asked.iter().map(|a| a["asked"].as_str().unwrap()).collect();
+        let planned = [
+            "aroma", "category", "region", "age", "water", "quality", "producer",
+        ];
+        assert_eq!(names, planned);
+        let of = |name: &str, figure: &str| {
+            let found = asked.iter().find(|a| a["asked"] == name).unwrap();
+            found[figure].as_f64().unwrap()
+        };
+        // Six answers, of which one is right and two are next to it at half; the age 3 to 5 has
+        // "under 3" below it. One name of eight.
+        assert!((of("age", "guesser") - 2.0 / 6.0).abs() < 1e-12);
+        assert!((of("producer", "guesser") - 1.0 / 8.0).abs() < 1e-12);
+        assert_eq!(of("category", "lister"), 0.0);
+        assert!(of("aroma", "standard_error") > 0.0 && of("age", "standard_error") == 0.0);
+        // 22 marks without the extra one.
+        let marks = [
+            ("aroma", 10.0),
+            ("category", 4.0),
+            ("region", 2.0),
+            ("age", 2.0),
+        ];
+        let more = [("water", 3.0), ("quality", 1.0)];
+        let sum: f64 = marks
+            .iter()
+            .chain(&more)
+            .map(|(name, marks)| marks * of(name, "guesser"))
+            .sum();
+        assert!((glass["guesser"].as_f64().unwrap() - sum / 22.0).abs() < 1e-12);
+    }
+    // A bank by itself asks nothing.
+    let report = check(&room, &[BANK, "--json"], 0).json();
+    assert_eq!(report["chance"].as_array().unwrap().len(), 0);
+}
+
+/// With `less_chance` the sheets and the marks say so; without it nothing is different.
+#[test]
+fn what_guessing_earns_is_taken_off_where_the_plan_says_so() {
+    let room = room();
+    let plan = format!("{EXAM}/plan.yaml");
+    room.replace(
+        &plan,
+        "  threshold: 0.25",
+        "  threshold: 0.25\n  less_chance: perhaps",
+    );
+    check(&room, &[EXAM], 1);
+    room.replace(&plan, "less_chance: perhaps", "less_chance: true");
+    let with = check(&room, &[EXAM, "--json"], 0).json();
+    room.replace(&plan, "less_chance: true", "less_chance: false");
+    let without = check(&room, &[EXAM, "--json"], 0).json();
+    // What guessing earns is told before anything is taken off.
+    assert_eq!(with["chance"], without["chance"]);
+}

@@ -70,7 +70,7 @@ fn listed(faults: &[Fault]) -> String {
         .collect()
 }
 
-fn bank() -> Bank {
+pub(crate) fn bank() -> Bank {
     let checked = read_bank(&texts());
     checked
         .value

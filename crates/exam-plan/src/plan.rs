@@ -169,6 +169,8 @@ pub struct TastingPart {
     pub check_digit: bool,
     /// Descriptors of at least this panel weight are the key.
     pub threshold: f64,
+    /// Whether what a guesser earns with words (aroma, water) is taken off their marks.
+    pub less_chance: bool,
     /// What is asked of the samples beyond that.
     pub rules: FlightRules,
 }

@@ -101,7 +101,8 @@ fn scale(scale: Scale, truth: Option<u32>) -> ChanceScore {
 /// How many random lists are drawn for a descriptor question.
 pub const DRAWS: u32 = 2_000;
 
-fn descriptors(key: &DescriptorKey, lexicon: &Lexicon, words: u32) -> ChanceScore {
+/// What a guesser and a lister get for descriptors before anything is taken off.
+pub(crate) fn descriptors(key: &DescriptorKey, lexicon: &Lexicon, words: u32) -> ChanceScore {
     let mut all: Vec<WordPlace> = lexicon.words().map(|(place, _)| place).collect();
     let length = usize::try_from(words.min(MOST_WORDS))
         .unwrap_or(0)

@@ -446,6 +446,7 @@ pub(crate) fn part() -> TastingPart {
         codes: CodeSharing::Room,
         check_digit: false,
         threshold: 0.25,
+        less_chance: false,
         rules: exam_plan::flight_rules::FlightRules::default(),
     }
 }

@@ -1,9 +1,11 @@
 //! What is right for one sample, looked up once so that many answers are marked quickly.
 
+use exam_plan::Asked;
 use exam_plan::plan::TastingPart;
 use question_bank::sample_record::Age;
 use question_bank::{Bank, Lexicon, SampleRecord, TastingKey, Taxonomy};
 
+use crate::chance_score::descriptors;
 use crate::tasting_rule::descriptor_assignment::DescriptorKey;
 use crate::tasting_rule::quality_from_panel::PanelQuality;
 use crate::tasting_rule::tree_ancestry::TreeKey;
@@ -62,7 +64,8 @@ pub struct SampleKey {
 }
 
 impl SampleKey {
-    /// The key of a sample under a plan: its threshold says which descriptors are required.
+    /// The key of a sample under a plan: its threshold says which descriptors are required, and it
+    /// says whether what guessing earns is taken off.
     #[must_use]
     pub fn new(record: &SampleRecord, words: KnownWords<'_>, part: &TastingPart) -> Self {
         let ratings: Vec<f64> = record
@@ -73,9 +76,38 @@ impl SampleKey {
             .collect();
         let neat = TastingKey::neat(record, part.threshold);
         let with_water = TastingKey::with_water(record, part.threshold);
+        let mut neat = DescriptorKey::new(&neat, words.lexicon);
+        let mut with_water = DescriptorKey::new(&with_water, words.lexicon);
+        if part.less_chance {
+            let chance = |key: &DescriptorKey, most| descriptors(key, words.lexicon, most).guesser;
+            for question in &part.ask {
+                match question.asked {
+                    Asked::Aroma { words } => {
+                        let score = chance(&neat, words);
+                        neat = neat.less_chance(score);
+                    }
+                    Asked::Water { words } => {
+                        let score = chance(&with_water, words);
+                        with_water = with_water.less_chance(score);
+                    }
+                    // Trees are corrected in any plan; the others have few answers, and their
+                    // chance is stated.
+                    Asked::Category
+                    | Asked::Region
+                    | Asked::Age(_)
+                    | Asked::Strength { .. }
+                    | Asked::Colour
+                    | Asked::Body
+                    | Asked::Finish
+                    | Asked::Quality
+                    | Asked::Fault { .. }
+                    | Asked::Producer { .. } => {}
+                }
+            }
+        }
         Self {
-            neat: DescriptorKey::new(&neat, words.lexicon),
-            with_water: DescriptorKey::new(&with_water, words.lexicon),
+            neat,
+            with_water,
             category: TreeKey::new(words.categories, &record.category, &[]),
             region: TreeKey::new(words.regions, &record.region, &record.accepted_regions),
             age: record.age,

@@ -51,6 +51,26 @@ impl Share {
             u32::try_from(whole).unwrap_or(u32::MAX),
         )
     }
+    /// What is left of this share when a share that chance alone brings is taken off, in
+    /// thousandths below 1000: (share - chance) / (1 - chance), nothing where chance brings more.
+    #[must_use]
+    pub fn less(self, chance: u32) -> Self {
+        let chance = u64::from(chance.min(999));
+        let (part, whole) = (u64::from(self.part), u64::from(self.whole.get()));
+        let mut left = (1000 * part).saturating_sub(chance * whole);
+        let mut of = (1000 - chance) * whole;
+        // Without a common divisor both fit for every rule; were one ever too long, its last digits
+        // would matter less than a thousandth of a mark.
+        let divisor = greatest_common_divisor(left, of).max(1);
+        (left, of) = (left / divisor, of / divisor);
+        while of > u64::from(u32::MAX) {
+            (left, of) = (left / 2, of / 2);
+        }
+        Self::new(
+            u32::try_from(left).unwrap_or(u32::MAX),
+            u32::try_from(of).unwrap_or(u32::MAX),
+        )
+    }
     /// This part of these marks, rounded once, half to even.
     #[must_use]
     pub fn of(self, marks: Marks) -> Marks {
@@ -63,6 +83,13 @@ impl Share {
     }
 }
 
+const fn greatest_common_divisor(mut a: u64, mut b: u64) -> u64 {
+    while b > 0 {
+        (a, b) = (b, a % b);
+    }
+    a
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -72,6 +99,13 @@ mod tests {
         assert_eq!(Share::new(3, 2).as_f64(), 1.0);
         assert_eq!(Share::new(3, 0), Share::NONE);
         assert_eq!(Share::of_counts(-2, 5).as_f64(), 0.0);
+        assert_eq!(Share::new(1, 2).less(0), Share::new(1, 2));
+        assert_eq!(Share::new(1, 2).less(200), Share::new(3, 8));
+        assert_eq!(Share::new(1, 5).less(200), Share::NONE.less(0));
+        assert_eq!(Share::new(1, 10).less(200).as_f64(), 0.0);
+        assert_eq!(Share::FULL.less(143), Share::FULL);
+        let long = Share::new(u32::MAX - 1, u32::MAX).less(333).as_f64();
+        assert!((long - 1.0).abs() < 1e-6);
         assert_eq!(Share::HALF.of(Marks::ONE), Marks::from_thousandths(500));
         assert_eq!(Share::new(1, 3).of(Marks::ONE).to_string(), "0.333");
     }

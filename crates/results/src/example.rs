@@ -308,6 +308,7 @@ pub(crate) fn exam(shape: Shape, join: Join) -> (Exam, Sitting) {
             codes: CodeSharing::Room,
             check_digit: false,
             threshold: 0.25,
+            less_chance: false,
             rules: exam_plan::flight_rules::FlightRules::default(),
         }),
         pass: PassRule {

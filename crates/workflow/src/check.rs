@@ -12,6 +12,7 @@ use serde::Serialize;
 
 use crate::bank_history::{HistoryLine, of_bank};
 use crate::bank_table::{BankTable, bank_table};
+use crate::chance_lines::{ChanceLine, chance_lines};
 use crate::failure::Failure;
 use crate::load;
 use crate::planned_cover::{CoverLine, USUAL_KEPT, cover_of_bank, cover_of_exam};
@@ -81,6 +82,8 @@ pub struct CheckReport {
     pub orders: Vec<OrderLine>,
     /// How well each sample's panel agrees.
     pub panels: Vec<PanelLine>,
+    /// What somebody who tastes nothing gets for each glass of an exam.
+    pub chance: Vec<ChanceLine>,
     /// What became of questions in earlier sittings, weakest discrimination first.
     pub history: Vec<HistoryLine>,
     /// The texts, for the snippets.
@@ -148,6 +151,7 @@ pub fn check(around: &dyn Surroundings, request: &CheckRequest) -> Result<CheckR
         forms: Vec::new(),
         orders: Vec::new(),
         panels: Vec::new(),
+        chance: Vec::new(),
         history: Vec::new(),
         sources: Sources::new(),
     };
@@ -230,6 +234,7 @@ fn look_at_exam(report: &mut CheckReport, exam: &Exam, request: &CheckRequest) {
             .map(|sample| panel_line(sample, part.threshold))
             .collect();
     }
+    report.chance = chance_lines(exam);
     // Whether the bank fills the plan is found by drawing once; the seed does not matter.
     let sitting = match assembler::assemble(exam, &ExamSeed::from_bytes([0; 32])) {
         Ok(sitting) => sitting,

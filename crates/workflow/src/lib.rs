@@ -9,6 +9,7 @@ pub mod assemble;
 pub mod bank_exchange;
 mod bank_history;
 pub mod bank_table;
+pub mod chance_lines;
 pub mod check;
 pub mod cut;
 pub mod decisions;

@@ -291,6 +291,7 @@ impl TastingPractice {
             codes: CodeSharing::Room,
             check_digit: false,
             threshold: USUAL_THRESHOLD,
+            less_chance: false,
             rules: exam_plan::flight_rules::FlightRules::default(),
         };
         let key = SampleKey::new(&sample, KnownWords::of(&bank), &part);

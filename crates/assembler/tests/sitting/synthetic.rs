@@ -239,6 +239,7 @@ pub fn tasting(samples: &[SampleRecord], codes: CodeSharing) -> TastingPart {
         codes,
         check_digit: false,
         threshold: 0.25,
+        less_chance: false,
         rules: exam_plan::flight_rules::FlightRules::default(),
     }
 }

@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 use workflow::HistoryLine;
+use workflow::chance_lines::ChanceLine;
 use workflow::check::{CheckReport, EnemyLine, FormLine, PanelLine, USUAL_STALE_AFTER};
 use workflow::pour::{BalanceLine, OrderLine};
 use workflow::{CheckRequest, Surroundings, check, put_schemas};
@@ -92,6 +93,7 @@ pub(crate) fn run(
             forms(&report.forms),
             orders(&report.orders),
             panels(&report.panels),
+            chance(&report.chance, talk.width()),
             history(&report.history),
         ]
         .into_iter()
@@ -206,6 +208,59 @@ fn panels(lines: &[PanelLine]) -> Option<String> {
         .collect();
     (!rows.is_empty())
         .then(|| show::table(&["sample", "assessors", "key words", "cited by"], &rows))
+}
+
+/// What a guesser and a lister get, in per cent, as one column for each thing asked; more tables
+/// than one where a terminal is too narrow for all.
+fn chance(lines: &[ChanceLine], width: usize) -> Option<String> {
+    let whole = |share: f64| format!("{:.0}", share * 100.0);
+    let pair = |guesser: f64, lister: f64| format!("{}/{}", whole(guesser), whole(lister));
+    let mut columns: Vec<(String, Vec<String>)> = Vec::new();
+    for (place, asked) in lines.first()?.asked.iter().enumerate() {
+        let cells = lines.iter().filter_map(|line| line.asked.get(place));
+        let cells = cells.map(|chance| pair(chance.guesser, chance.lister));
+        let extra = if asked.extra { "extra" } else { "marks" };
+        let head = format!("{}, {} {extra}", asked.asked, asked.marks);
+        columns.push((head, cells.collect()));
+    }
+    let glasses = lines
+        .iter()
+        .map(|line| match (line.guesser, line.lister) {
+            (Some(guesser), Some(lister)) => pair(guesser, lister),
+            _ => "–".to_owned(),
+        })
+        .collect();
+    columns.push(("glass".to_owned(), glasses));
+    let long = lines.iter().map(|line| line.sample.chars().count()).max()?;
+    let mut tables = Vec::new();
+    let mut rest = columns.as_slice();
+    while !rest.is_empty() {
+        let mut used = long.max("sample".len());
+        let fitting = rest.iter().take_while(|(head, cells)| {
+            let cells = cells.iter().map(|cell| cell.chars().count());
+            used += 2 + cells.chain([head.chars().count()]).max().unwrap_or(0);
+            used <= width
+        });
+        // One column at least, or a narrow terminal would never see the end.
+        let (now, later) = rest.split_at(fitting.count().clamp(1, rest.len()));
+        rest = later;
+        let heads: Vec<&str> = std::iter::once("sample")
+            .chain(now.iter().map(|(head, _)| head.as_str()))
+            .collect();
+        let rows: Vec<Vec<String>> = lines
+            .iter()
+            .enumerate()
+            .map(|(row, line)| {
+                let cells = now.iter().filter_map(|(_, cells)| cells.get(row).cloned());
+                std::iter::once(line.sample.clone()).chain(cells).collect()
+            })
+            .collect();
+        tables.push(show::table(&heads, &rows));
+    }
+    Some(format!(
+        "what is earned without tasting, per cent of the marks: a guesser on average / a lister (one word of each family, or the most general answer)\n{}",
+        tables.join("\n\n")
+    ))
 }
 
 /// The questions with the weakest discrimination, at most so many.

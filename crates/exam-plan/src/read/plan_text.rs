@@ -266,6 +266,9 @@ fn tasting<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<TastingPart> {
     let threshold = fields
         .optional("threshold")
         .map_or(Some(DEFAULT_THRESHOLD), |t| walk.number(t, 0.05..=0.9, ""));
+    let less_chance = fields
+        .optional("less_chance")
+        .map_or(Some(false), |t| walk.truth(t));
     let rules = read_rules(walk, &mut fields);
     fields.finish(walk);
     let samples = samples?;
@@ -281,6 +284,7 @@ fn tasting<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<TastingPart> {
         codes: codes?,
         check_digit: check_digit?,
         threshold: threshold?,
+        less_chance: less_chance?,
         rules: rules?,
     })
 }

@@ -26,6 +26,8 @@ pub struct Descriptors {
     pub found: Vec<FoundWord>,
     /// Known words that earned nothing.
     pub without_credit: Vec<String>,
+    /// Words that are only near, of a group from which one that is near counted already.
+    pub said_again: Vec<String>,
     /// Words that contradict the sample.
     pub contradicting: Vec<String>,
     /// The heaviest required words that nothing was paired with.
@@ -40,6 +42,8 @@ pub struct Descriptors {
     pub weight: i64,
     /// The weight of a full answer, in millionths.
     pub full_weight: i64,
+    /// What guessing earns, in thousandths of the marks, where it is taken off; else 0.
+    pub chance: u32,
     /// What it came to.
     pub earned: Earned,
 }
@@ -54,6 +58,13 @@ impl fmt::Display for Descriptors {
         }
         if !self.without_credit.is_empty() {
             write!(f, "; no credit: {}", joined(self.without_credit.iter()))?;
+        }
+        if !self.said_again.is_empty() {
+            write!(
+                f,
+                "; one of a group counts, so not these: {}",
+                joined(self.said_again.iter())
+            )?;
         }
         if !self.contradicting.is_empty() {
             write!(
@@ -86,11 +97,18 @@ impl fmt::Display for Descriptors {
         }
         write!(
             f,
-            "; weight {} of {}: {}",
+            "; weight {} of {}",
             decimal(self.weight),
-            decimal(self.full_weight),
-            self.earned
-        )
+            decimal(self.full_weight)
+        )?;
+        if self.chance > 0 {
+            let chance = decimal(i64::from(self.chance) * 1000);
+            write!(
+                f,
+                "; less the {chance} that guessing earns: (share - {chance}) / (1 - {chance})"
+            )?;
+        }
+        write!(f, ": {}", self.earned)
     }
 }
 

@@ -316,6 +316,8 @@ fn examples() -> Vec<(Reason, &'static str)> {
         ),
         (
             Reason::Descriptors(Box::new(Descriptors {
+                said_again: vec![],
+                chance: 0,
                 found: vec![
                     found("banana", "banana", Closeness::Same, 810),
                     found("acid drop", "pear drop", Closeness::Same, 300),
@@ -340,6 +342,8 @@ fn examples() -> Vec<(Reason, &'static str)> {
         ),
         (
             Reason::Descriptors(Box::new(Descriptors {
+                said_again: vec![],
+                chance: 0,
                 found: Vec::new(),
                 without_credit: Vec::new(),
                 contradicting: Vec::new(),

@@ -9,6 +9,14 @@
 //! thousandths, so that the mark can be computed by hand from its sentence. The shares 1/2, 1/4 and
 //! 15 % are this project's choice, no source.
 //!
+//! What is near counts once: of several words of one group that the key does not hold, the first
+//! takes part and the others earn nothing, so that a list of citrus is no better for a gin than one
+//! of them. Which one takes part makes no difference, since all are equally near to every key word.
+//! A word of the key, required or accepted, always takes part. This project's choice, no source.
+//!
+//! Where the plan says so the chance score c is taken off, (share - c) / (1 - c), held at 0; c is
+//! the guesser's mean for this sample in thousandths, so that it stands in the sentence.
+//!
 //! Only the first L different words count, and one that contradicts or is not known has its place
 //! among them. What is denied ("no smoke") counts as not written. Unknown words leave the mark open for a person; what is known counts so far.
 //!
@@ -41,6 +49,7 @@ pub struct DescriptorKey {
     required: Vec<Weighted>,
     accepted: Vec<Weighted>,
     contradicting: Vec<WordPlace>,
+    chance: u32,
 }
 
 #[derive(Debug, Clone, PartialEq)]
@@ -78,6 +87,19 @@ impl DescriptorKey {
             required,
             accepted,
             contradicting,
+            chance: 0,
+        }
+    }
+
+    /// This key, with the chance score taken off every mark: a share from 0 to 1, kept in
+    /// thousandths and held at 9/10, so that a full answer still earns full marks.
+    #[must_use]
+    pub fn less_chance(self, share: f64) -> Self {
+        let thousandths = Marks::ONE.credit(share.clamp(0.0, 0.9));
+        let thousandths = thousandths.map_or(0, Marks::thousandths);
+        Self {
+            chance: u32::try_from(thousandths).unwrap_or(0),
+            ..self
         }
     }
 
@@ -117,20 +139,51 @@ impl DescriptorKey {
         }
     }
 
+    /// Whether the panel said this word: it is required or accepted.
+    fn holds(&self, word: WordPlace) -> bool {
+        let mut key = self.required.iter().chain(&self.accepted);
+        key.any(|key_word| key_word.place == word)
+    }
+
+    /// The words that only say again what is near: each of a group from which another word, not of
+    /// the key either, stands before it.
+    fn said_again(&self, words: &[WordPlace]) -> Vec<bool> {
+        let mut groups: Vec<(usize, usize)> = Vec::new();
+        words
+            .iter()
+            .map(|word| {
+                let group = (word.family, word.group);
+                if self.contradicting.contains(word) || self.holds(*word) {
+                    return false;
+                }
+                let again = groups.contains(&group);
+                if !again {
+                    groups.push(group);
+                }
+                again
+            })
+            .collect()
+    }
+
     /// What these different words are worth under the best assignment.
     #[must_use]
     pub fn worth(&self, words: &[WordPlace]) -> Worth {
         let contradicts = |word: &WordPlace| self.contradicting.contains(word);
+        let again = self.said_again(words);
+        let takes_part = |row: usize, word: &WordPlace| {
+            !contradicts(word) && !again.get(row).copied().unwrap_or(false)
+        };
         let columns: Vec<usize> = (0..self.required.len() + self.accepted.len())
             .filter(|column| {
                 words
                     .iter()
-                    .any(|word| !contradicts(word) && self.value(*word, *column) > 0)
+                    .enumerate()
+                    .any(|(row, word)| takes_part(row, word) && self.value(*word, *column) > 0)
             })
             .collect();
         let best = best_assignment(words.len(), columns.len(), |row, column| {
             match (words.get(row), columns.get(column)) {
-                (Some(word), Some(column)) if !contradicts(word) => self.value(*word, *column),
+                (Some(word), Some(column)) if takes_part(row, word) => self.value(*word, *column),
                 _ => 0,
             }
         });
@@ -149,8 +202,8 @@ impl DescriptorKey {
         }
     }
 
-    /// The share of the marks for this worth, where so many words count:
-    /// total / full weight - 3/20 for each contradicting word, held between 0 and 1.
+    /// The share of the marks for this worth before any chance score is taken off, where so many
+    /// words count: total / full weight - 3/20 for each contradicting word, held between 0 and 1.
     #[must_use]
     pub fn share(&self, worth: &Worth, words: u32) -> Share {
         // Everything is a multiple of a quarter of a thousandth: 250 millionths.
@@ -266,7 +319,7 @@ pub fn mark(
     let written = read_words(lexicon, answer, counted(words));
     let places: Vec<WordPlace> = written.known.iter().map(|(_, place)| *place).collect();
     let worth = key.worth(&places);
-    let marks = key.share(&worth, words).of(of);
+    let marks = key.share(&worth, words).less(key.chance).of(of);
     let reason = reason(key, words, &written, &worth, Earned { marks, of });
     if written.unknown.is_empty() {
         return reason.outcome(marks, rule);
@@ -299,8 +352,11 @@ fn reason(
 ) -> Reason {
     let mut found = Vec::new();
     let mut without_credit = Vec::new();
+    let mut said_again = Vec::new();
+    let places: Vec<WordPlace> = written.known.iter().map(|(_, place)| *place).collect();
+    let again = key.said_again(&places);
     let mut contradicting = Vec::new();
-    for ((text, place), column) in written.known.iter().zip(&worth.paired) {
+    for (((text, place), column), again) in written.known.iter().zip(&worth.paired).zip(again) {
         if key.contradicting.contains(place) {
             contradicting.push(text.clone());
         } else if let Some(key_word) = column.and_then(|column| key.at(column)) {
@@ -310,6 +366,8 @@ fn reason(
                 closeness: place.closeness(key_word.place),
                 weight: key_word.thousandths,
             });
+        } else if again {
+            said_again.push(text.clone());
         } else {
             without_credit.push(text.clone());
         }
@@ -325,6 +383,7 @@ fn reason(
     Reason::Descriptors(Box::new(Descriptors {
         found,
         without_credit,
+        said_again,
         contradicting,
         missed,
         denied: written.denied.clone(),
@@ -332,6 +391,7 @@ fn reason(
         words: words.min(MOST_WORDS),
         weight: worth.total,
         full_weight: key.full_weight(words),
+        chance: key.chance,
         earned,
     }))
 }

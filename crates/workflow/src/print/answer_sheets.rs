@@ -93,6 +93,9 @@ fn theory(open: &DrawnSitting, place: &CandidatePlace) -> Vec<TheoryBoxes> {
         .collect()
 }
 
+/// Behind the number of words, where the plan takes the chance score off.
+const LESS_CHANCE: &str = "; what guessing earns is taken off";
+
 fn glasses(open: &DrawnSitting, place: &CandidatePlace) -> Vec<GlassBoxes> {
     let ask = open
         .exam
@@ -100,12 +103,16 @@ fn glasses(open: &DrawnSitting, place: &CandidatePlace) -> Vec<GlassBoxes> {
         .tasting
         .as_ref()
         .map_or(&[][..], |t| t.ask.as_slice());
+    let less = match &open.exam.plan.tasting {
+        Some(part) if part.less_chance => LESS_CHANCE,
+        _ => "",
+    };
     place
         .glasses
         .iter()
         .map(|glass| GlassBoxes {
             code: glass.code.clone(),
-            asked: ask.iter().map(boxes).collect(),
+            asked: ask.iter().map(|question| boxes(question, less)).collect(),
         })
         .collect()
 }
@@ -120,19 +127,21 @@ fn scale(first: i16, points: u8, low: &str, high: &str) -> GlassQuestion {
     }
 }
 
-fn boxes(question: &TastingQuestion) -> GlassAsk {
+fn boxes(question: &TastingQuestion, less: &str) -> GlassAsk {
     let marks = super::head::marks_in_words(question.marks);
     let (stage, heading, answer) = match &question.asked {
         Asked::Aroma { words } => (
             Stage::Nose,
-            format!("Aromas and flavours, neat: up to {words} words; the first {words} count"),
+            format!(
+                "Aromas and flavours, neat: up to {words} words; the first {words} count{less}"
+            ),
             GlassQuestion::Words {
                 most: few(*words as usize),
             },
         ),
         Asked::Water { words } => (
             Stage::WithWater,
-            format!("What grew or appeared with water: up to {words} words"),
+            format!("What grew or appeared with water: up to {words} words{less}"),
             GlassQuestion::Words {
                 most: few(*words as usize),
             },
@@ -210,5 +219,25 @@ fn boxes(question: &TastingQuestion) -> GlassAsk {
         stage,
         heading: format!("{heading} ({marks})"),
         question: answer,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use base::Marks;
+
+    use super::*;
+
+    #[test]
+    fn the_box_for_words_says_what_is_taken_off() {
+        for asked in [Asked::Aroma { words: 6 }, Asked::Water { words: 3 }] {
+            let question = TastingQuestion {
+                asked,
+                marks: Marks::ONE,
+            };
+            let plain = boxes(&question, "").heading;
+            let less = boxes(&question, LESS_CHANCE).heading;
+            assert_eq!(less, format!("{plain}{LESS_CHANCE}"));
+        }
     }
 }

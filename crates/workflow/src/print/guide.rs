@@ -114,7 +114,7 @@ fn sample(open: &DrawnSitting, part: &TastingPart, record: &SampleRecord) -> Gui
             };
             part.ask
                 .iter()
-                .map(|question| rule(question, chance(&question.asked)))
+                .map(|question| rule(question, part.less_chance, chance(&question.asked)))
                 .collect()
         },
         panel: match support.agreement {
@@ -175,11 +175,17 @@ fn descriptor(
 }
 
 /// How one thing asked is marked, in words.
-fn rule(question: &TastingQuestion, chance: String) -> GuideRule {
+fn rule(question: &TastingQuestion, less_chance: bool, chance: String) -> GuideRule {
+    let less = if less_chance {
+        " Then the chance score is taken off: (share - chance) / (1 - chance)."
+    } else {
+        ""
+    };
     let rule = match &question.asked {
         Asked::Aroma { words } | Asked::Water { words } => format!(
             "The first {words} words, matched one to one with the panel's so that the sum is greatest: full for the word or a synonym, \
-             half within its group, a quarter within its family, times the panel's weight. A contradicting word costs 0.15 of the marks."
+             half within its group, a quarter within its family, times the panel's weight. Of several words of one group that the panel did not say, one counts. \
+             A contradicting word costs 0.15 of the marks.{less}"
         ),
         Asked::Category => "By shared ancestry in the tree of categories, less what guessing earns.".to_owned(),
         Asked::Region => "By shared ancestry in the tree of regions, less what guessing earns; accepted alternatives in full.".to_owned(),

@@ -56,6 +56,63 @@ fn the_sentence_says_what_was_found_and_missed() {
 }
 
 #[test]
+fn near_words_of_one_group_count_once() {
+    let glass = Glass::new();
+    // Pineapple, apple and pear drop stand in the group of banana, none of them in the key: one of
+    // them is half of banana, whichever it is and however many follow.
+    for answer in [
+        "pineapple",
+        "apple; pineapple",
+        "pear drop; apple; pineapple",
+    ] {
+        let marks = marked(&glass, answer).marks().thousandths();
+        let expected = (0.894 / 2.0 / FULL * 10_000.0_f64).round();
+        assert!((expected - marks as f64).abs() < 1e-9, "{answer}: {marks}");
+    }
+    let (_, sentence) = told(&marked(&glass, "pineapple; apple"));
+    assert_eq!(
+        sentence,
+        "found: pineapple for banana (same group, half of 0.894); one of a group counts, so \
+         not these: apple; missed: molasses, oak; weight 0.447 of 1.949: 2.293 of 10 marks"
+    );
+    // A word of the key is no repetition, and neither is one of another group of the family.
+    let both = marked(&glass, "toffee; molasses; raisin").marks();
+    let expected = ((0.581 + 0.894 / 4.0) / FULL * 10_000.0_f64).round();
+    assert!(
+        (expected - both.thousandths() as f64).abs() < 1e-9,
+        "{both}"
+    );
+}
+
+#[test]
+fn the_chance_score_is_taken_off_where_the_plan_says_so() {
+    let glass = Glass::new();
+    let key = glass.key().neat.less_chance(0.2);
+    let marked = |answer: &str| {
+        let of = Marks::from_thousandths(10_000);
+        told(&mark(&key, &glass.lexicon, 3, answer, of, AROMA_RULE))
+    };
+    let (full, _) = marked("banana; molasses; oak");
+    assert_eq!(full, "10");
+    // 0.894 of 1.949 is 0.4587; (0.4587 - 0.2) / 0.8 = 0.32337.
+    let (part, sentence) = marked("banana");
+    assert_eq!(part, "3.234");
+    assert!(
+        sentence.ends_with(
+            "; weight 0.894 of 1.949; less the 0.2 that guessing earns: (share - 0.2) / (1 - 0.2): \
+             3.234 of 10 marks"
+        ),
+        "{sentence}"
+    );
+    // Less than chance is nothing, and never less than nothing.
+    assert_eq!(marked("raisin").0, "0");
+    assert_eq!(marked("peat").0, "0");
+    // The whole scale is never taken off.
+    assert_eq!(glass.key().neat.less_chance(7.0).chance, 900);
+    assert_eq!(glass.key().neat.less_chance(f64::NAN).chance, 0);
+}
+
+#[test]
 fn what_is_denied_counts_as_not_written() {
     let glass = Glass::new();
     let plain = marked(&glass, "banana; oak; molasses");
