@@ -26,6 +26,7 @@ mod incidents;
 mod moderate;
 mod panel;
 mod practice;
+mod public_draw;
 mod question_kinds;
 mod release;
 mod same_bytes;

@@ -101,6 +101,14 @@ impl Register {
         ledger_store::texts(&open_to_read(path)?)
     }
 
+    /// The exam seed in a register file, which is not changed.
+    ///
+    /// # Errors
+    /// When the file is no register.
+    pub fn seed_in(path: &Path) -> Result<base::ExamSeed, RegisterError> {
+        Self::seed_of(&open_to_read(path)?)
+    }
+
     /// Copies a register, whole, while others may be using it. A copy made by hand beside an open
     /// register may miss what still stands in its write-ahead file; this one does not.
     ///

@@ -11,6 +11,7 @@ use serde::Serialize;
 use crate::decisions::{DECISION, OF};
 use crate::failure::Failure;
 use crate::load;
+use crate::public_draw::{drawn_from, is_announced};
 use crate::roles::{Doing, Stated, acting};
 use crate::surroundings::Surroundings;
 use crate::texts::Texts;
@@ -25,6 +26,8 @@ pub struct AssembleRequest {
     pub folder: PathBuf,
     /// The seed; taken from the machine where none is given.
     pub seed: Option<ExamSeed>,
+    /// The public value, where the draw was announced.
+    pub public_value: Option<String>,
     /// In which role it is done, and who agrees.
     pub stated: Stated,
 }
@@ -71,15 +74,30 @@ pub fn assemble(
     drop(there);
     let loaded = LoadedFolder::load(around, &request.folder)?;
     if around.has_file(&path) {
-        return again(&path, &loaded, request.seed.as_ref());
+        let seed = match &request.public_value {
+            Some(value) => Some(drawn_from(around, &request.folder, value)?.0),
+            None => request.seed.clone(),
+        };
+        return again(&path, &loaded, seed.as_ref());
     }
-    let seed = match &request.seed {
-        Some(seed) => seed.clone(),
-        None => around.fresh_seed()?,
+    let mut noted = releases(&loaded.exam);
+    let seed = match (&request.public_value, &request.seed) {
+        (Some(value), _) => {
+            let (seed, mixed) = drawn_from(around, &request.folder, value)?;
+            noted.insert(0, mixed);
+            seed
+        }
+        (None, _) if is_announced(around, &request.folder) => {
+            return Err(Failure::Refused {
+                what: "a draw of this exam is announced, and no public value is given".to_owned(),
+                hint: "valinch assemble FOLDER --public-value NUMBERS, as published".to_owned(),
+            });
+        }
+        (None, Some(seed)) => seed.clone(),
+        (None, None) => around.fresh_seed()?,
     };
     let sitting = loaded.draw(&seed)?;
     let texts = loaded.texts.to_store();
-    let noted = releases(&loaded.exam);
     Register::create(&path, &texts, &seed, &sitting, &noted, &by)?.close()?;
     Ok(report(&path, false, &sitting, &loaded))
 }

@@ -62,6 +62,7 @@ impl Dispute<'_> {
             | Act::Sealed
             | Act::Unsealed
             | Act::Marked
+            | Act::PublicValueMixed
             | Act::CutSet
             | Act::ResultsMade
             | Act::Released => self.of_the_sitting(&entry.details),
