@@ -20,6 +20,7 @@ use statistics::items::item_rest_correlation::item_rest_correlations;
 use statistics::reliability::cronbach_alpha::cronbach_alpha;
 use statistics::scaling::rasch_conditional::rasch_conditional;
 use statistics::scaling::response_table::ResponseTable;
+use statistics::scaling::two_parameter::two_parameter;
 use statistics::{Confidence, ScoreTable};
 
 /// The median of so many runs.
@@ -48,6 +49,23 @@ fn rasch(stream: &mut Stream, persons: usize, items: usize) -> Vec<Vec<f64>> {
                 .map(|item| {
                     let difficulty = -2.0 + 4.0 * item as f64 / (items - 1) as f64;
                     let right = 1.0 / (1.0 + libm::exp(difficulty - ability));
+                    f64::from(u8::from(stream.unit() < right))
+                })
+                .collect()
+        })
+        .collect()
+}
+
+/// Right or wrong with slopes from .6 to 1.8 and difficulties from -2 to 2.
+fn two_slopes(stream: &mut Stream, persons: usize, items: usize) -> Vec<Vec<f64>> {
+    (0..persons)
+        .map(|_| {
+            let ability = normal(stream);
+            (0..items)
+                .map(|item| {
+                    let difficulty = -2.0 + 4.0 * item as f64 / (items - 1) as f64;
+                    let slope = 0.6 + 0.2 * (item % 7) as f64;
+                    let right = 1.0 / (1.0 + libm::exp(-slope * (ability - difficulty)));
                     f64::from(u8::from(stream.unit() < right))
                 })
                 .collect()
@@ -129,6 +147,13 @@ fn main() {
             .collect();
         let mean = at.iter().sum::<f64>() / at.len() as f64;
         (at.iter().map(|v| (v - mean) * (v - mean)).sum::<f64>() / (at.len() - 1) as f64).sqrt()
+    });
+
+    let sloped = two_slopes(&mut stream, 10_000, 60);
+    put("sloped.csv", &sloped);
+    timed("2PL MML 10000 x 60 log-likelihood", 3, || {
+        let table = ResponseTable::from_scores(&ScoreTable::new(&sloped).unwrap()).unwrap();
+        two_parameter(&table).unwrap().log_likelihood
     });
 
     let small = rasch(&mut stream, 500, 20);

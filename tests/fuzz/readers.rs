@@ -46,6 +46,7 @@ fn texts() -> BankTexts {
         regions: text("regions.yaml", REGIONS),
         questions: vec![text("questions/q.yaml", QUESTION)],
         samples: Vec::new(),
+        pictures: Vec::new(),
         calibration: None,
     }
 }

@@ -78,8 +78,11 @@ pub fn bank_of_the_paper() -> question_bank::Bank {
         regions: take(&mut files, "regions.yaml"),
         questions: take_all(&mut files, "questions/", ".yaml"),
         samples,
+        pictures: take_all(&mut files, "pictures/", ".svg"),
         calibration: Some(take(&mut files, "calibration.csv")),
     };
+    let history = question_bank::history::read_history(&take(&mut files, "history/2026-06.csv"));
+    assert_eq!(told(&history.faults), [""; 0]);
     assert!(files.is_empty(), "blocks that no reader reads: {files:?}");
     let read = read_bank(&texts);
     assert_eq!(told(&read.faults), [""; 0]);

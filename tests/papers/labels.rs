@@ -153,3 +153,46 @@ fn codes_are_centred(path: &std::path::Path) {
     offsets.dedup_by(|next, kept| *next - *kept <= WITHIN);
     assert!(offsets.len() <= 2, "{offsets:?} mm");
 }
+
+#[test]
+fn strips_that_close_kits_lie_where_the_sheet_says() {
+    let path = super::paper("09-");
+    let (width, height, dots) = page(&path);
+    let dark = |x: usize, y: usize| dots.get(y * width + x).is_some_and(|d| *d < 160);
+    let stretch = (20.0 / DOT) as usize;
+    // Edges, met along a row and a column that cross the first strip in its empty margin.
+    let middles = |lines: Vec<usize>| -> Vec<f64> {
+        let mut runs: Vec<(usize, usize)> = Vec::new();
+        for line in lines {
+            match runs.last_mut() {
+                Some((_, last)) if line <= *last + 1 => *last = line,
+                _ => runs.push((line, line)),
+            }
+        }
+        let middle = |(a, b): (usize, usize)| (a + b + 1) as f64 / 2.0 * DOT;
+        runs.into_iter().map(middle).collect()
+    };
+    let from = (23.0 / DOT) as usize;
+    let upright =
+        |x: usize| (from..from + stretch).filter(|y| dark(x, *y)).count() * 10 > stretch * 9;
+    let level =
+        |y: usize| (from..from + stretch).filter(|x| dark(*x, y)).count() * 10 > stretch * 9;
+    let across = middles((0..width).filter(|x| upright(*x)).collect());
+    assert_eq!(across.len(), 2, "{across:?}");
+    let down = middles((0..height).filter(|y| level(*y)).collect());
+    // Four kits of the full example: four strips.
+    let wanted: Vec<f64> = (0..4)
+        .flat_map(|row| [20.0 + 32.0 * f64::from(row), 46.0 + 32.0 * f64::from(row)])
+        .collect();
+    assert_eq!(down.len(), wanted.len(), "{down:?}");
+    for (found, wanted) in across
+        .iter()
+        .zip([20.0, 190.0])
+        .chain(down.iter().zip(wanted))
+    {
+        assert!(
+            (found - wanted).abs() <= WITHIN,
+            "{found} mm, wanted {wanted}"
+        );
+    }
+}

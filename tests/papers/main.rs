@@ -131,7 +131,7 @@ fn every_paper_is_sound_tagged_and_titled() {
 
 #[test]
 fn what_pours_or_tastes_shows_the_cautions() {
-    for begins in ["01-", "08-", "07-", "20-"] {
+    for begins in ["01-", "08-", "07-", "20-", "23-"] {
         let text = words(&paper(begins));
         assert!(
             text.contains("Nobody drives after tasting"),
@@ -182,9 +182,11 @@ fn what_a_candidate_holds_names_neither_sample_nor_key() {
     );
     for path in papers() {
         let name = path.file_name().unwrap().to_string_lossy().into_owned();
-        let candidate = ["01-", "02-", "03-", "04-", "05-", "06-", "07-", "08-"]
-            .iter()
-            .any(|n| name.starts_with(n));
+        let candidate = [
+            "01-", "02-", "03-", "04-", "05-", "06-", "07-", "08-", "09-",
+        ]
+        .iter()
+        .any(|n| name.starts_with(n));
         let result = path.parent().unwrap().ends_with("results")
             || path.parent().unwrap().ends_with("reports");
         if !candidate || result {
@@ -269,9 +271,11 @@ fn golden_papers_say_what_was_looked_at() {
         ("06-", "kit-bottle-labels"),
         ("07-", "packing-lists"),
         ("08-", "room-sheet"),
+        ("09-", "seal-strips"),
         ("20-", "pour-sheet"),
         ("21-", "marker-guide"),
         ("22-", "key"),
+        ("23-", "kit-check"),
         ("S-1", "candidate-report"),
     ] {
         let file = tests::top()

@@ -42,6 +42,16 @@ fn a_broken_glass_waits_for_the_chief_examiner() {
     let told = |words: &str| entries.iter().filter(|text| text.contains(words)).count();
     assert_eq!(told("broken: spilt by a neighbour"), 1, "{entries:#?}");
     assert_eq!(told("\"act\":\"incident\""), 2, "{entries:#?}");
+    // A glass that was poured again in time is kept in the register and marked as any other.
+    room.put(
+        &format!("{EXAM}/incidents.csv"),
+        format!("candidate,glass,what,note\n{candidate},{code},replaced,by the spare\n"),
+    );
+    let marked = room.run(&mark).exits(0);
+    assert!(!marked.out.contains("not a nought") && !marked.err.contains("not a nought"));
+    let register = std::fs::read(room.path(&format!("{EXAM}/sitting.register"))).unwrap();
+    let words = b"replaced: by the spare";
+    assert!(register.windows(words.len()).any(|w| w == words));
     room.put(
         &format!("{EXAM}/incidents.csv"),
         format!("candidate,glass,what\n{candidate},1,broken\nX-99,{code},broken\n{candidate},{code},burst\n{candidate},,broken\n"),

@@ -20,6 +20,7 @@ mod dilute;
 mod exchange;
 mod first_author;
 mod forecasts;
+mod groups;
 mod help;
 mod hostile;
 mod incidents;

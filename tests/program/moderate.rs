@@ -9,6 +9,11 @@ const TABLE: &str = "exam/moderation/for-AB.csv";
 
 /// A marked sitting of the exam with every kind of question: these essays by these candidates.
 pub(crate) fn marked(essays: &[(&str, &str)]) -> Room {
+    marked_class(&["Ada Weir", "Ben Holm", "Cleo Lund", "Dov Marsh"], essays)
+}
+
+/// The same with a class of one's own, `C-1` being the first.
+fn marked_class(class: &[&str], essays: &[(&str, &str)]) -> Room {
     let room = Room::empty();
     for name in [
         "bank.yaml",
@@ -26,13 +31,18 @@ pub(crate) fn marked(essays: &[(&str, &str)]) -> Room {
         "exam/plan.yaml",
         "title: Essays\nschool: Harbour Weir School\ndate: 2027-06-12\nbank: ../bank\ntheory:\n  forms: 2\n  minutes: 60\n  cells: { law-and-labels: 4, distillation: 5 }\n",
     );
-    room.put(
-        "exam/roster.csv",
-        "candidate,name\nC-1,Ada Weir\nC-2,Ben Holm\nC-3,Cleo Lund\nC-4,Dov Marsh\n",
-    );
+    let roster: String = class
+        .iter()
+        .enumerate()
+        .map(|(place, name)| format!("C-{},{name}\n", place + 1))
+        .collect();
+    room.put("exam/roster.csv", format!("candidate,name\n{roster}"));
     room.put(
         "exam/room.yaml",
-        "room: Library\ntables:\n  - { id: a, seats: 4 }\n",
+        format!(
+            "room: Library\ntables:\n  - {{ id: a, seats: {} }}\n",
+            class.len()
+        ),
     );
     room.run(&["assemble", "exam", "--seed", &"4d".repeat(32)])
         .exits(0);
@@ -163,6 +173,12 @@ fn near_marks_are_averaged_and_far_ones_wait_for_a_third_whose_work_stays() {
     room.run(&["moderate", "exam"])
         .exits(0)
         .gives("3 of 3 scripts finished, 0 for a third marker");
+    let before = room.files("exam/moderation");
+    room.run(&["analyse", "exam"])
+        .exits(0)
+        .gives("AB shares 3 scripts with another marker: too few")
+        .gives("3 scripts were marked twice, 10 would do");
+    assert_eq!(room.files("exam/moderation"), before);
     room.run(&["mark", "exam"]);
     let most: f64 = rubric(&room).iter().sum();
     assert_eq!(essay_mark(&room, "C-1"), Some(most.to_string()));
@@ -220,4 +236,54 @@ fn marks_out_of_bounds_are_told_and_other_markers_are_refused() {
     room.run(&["moderate", "exam", "--role", "proctor"])
         .exits(3)
         .says("may not moderate marks");
+}
+
+#[test]
+fn the_analysis_of_a_sitting_sets_its_markers_beside_each_other() {
+    let class = [
+        "Ada Weir",
+        "Ben Holm",
+        "Cleo Lund",
+        "Dov Marsh",
+        "Eve Quay",
+        "Finn Pier",
+        "Gil Dock",
+        "Hal Moor",
+    ];
+    let words: Vec<String> = class
+        .iter()
+        .map(|name| format!("{name} says copper."))
+        .collect();
+    let numbers: Vec<String> = (1..=class.len())
+        .map(|place| format!("C-{place}"))
+        .collect();
+    let essays: Vec<(&str, &str)> = numbers
+        .iter()
+        .zip(&words)
+        .map(|(number, words)| (number.as_str(), words.as_str()))
+        .collect();
+    let room = marked_class(&class, &essays);
+    room.run(&["moderate", "exam", "--markers", "AB,CD"])
+        .exits(0);
+    let full: Vec<String> = rubric(&room).iter().map(ToString::to_string).collect();
+    let full: Vec<&str> = full.iter().map(String::as_str).collect();
+    // AB gives everybody everything; CD takes the first criterion from all but one.
+    let mut hard = full.clone();
+    hard[0] = "0";
+    let mild: Vec<(&str, &[&str])> = class.iter().map(|name| (*name, &full[..])).collect();
+    fill_in(&room, TABLE, &mild);
+    let mut strict: Vec<(&str, &[&str])> = class.iter().map(|name| (*name, &hard[..])).collect();
+    strict[7].1 = &full;
+    fill_in(&room, "exam/moderation/for-CD.csv", &strict);
+    let report = room.run(&["analyse", "exam", "--json"]).exits(0).json();
+    let made = &report["parts"][0]["moderation"]["markers"];
+    let most: f64 = rubric(&room).iter().sum();
+    let expected = rubric(&room)[0] / most * 7.0 / 8.0;
+    let [mild, hard] = [0, 1].map(|place| made[place]["severity"].as_f64().unwrap());
+    assert!((mild - expected).abs() < 1e-9 && (hard + expected).abs() < 1e-9);
+    let run = room.run(&["analyse", "exam"]).exits(0);
+    run.gives("than the others")
+        .gives("8 scripts were marked twice");
+    let page = room.text("exam/results/analysis.html");
+    assert!(page.contains("Markers beside each other") && page.contains("milder to the right"));
 }

@@ -55,6 +55,10 @@ fn texts() -> BankTexts {
                 }
             })
             .collect(),
+        pictures: names("pictures", ".svg")
+            .iter()
+            .map(|name| text(name))
+            .collect(),
         calibration: None,
     }
 }

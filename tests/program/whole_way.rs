@@ -117,6 +117,40 @@ fn what_is_printed_and_marked_is_what_was_assembled_whatever_became_of_the_bank(
 }
 
 #[test]
+fn pouring_says_when_with_what_and_how_far_orders_are_from_balance() {
+    let room = assembled();
+    // 20 candidates in the room and 4 kits, three samples, theory from ten o'clock for 60 minutes and a
+    // break: the first answer to a glass is at 11:10. 63 glasses at 20 s are 21 minutes.
+    let poured = room.run(&["pour", "examples/certificate"]).exits(0);
+    for words in [
+        "63 tasting glasses of one kind",
+        "22 spit cups",
+        "6 l of drinking water",
+        "660 g of neutral food",
+        "12 small bottles of",
+        "11:10",
+        "has stood 51 minutes, the last 30",
+        "imbalance",
+    ] {
+        assert!(poured.out.contains(words), "{words:?} in\n{}", poured.out);
+    }
+    let told = room
+        .run(&["check", "examples/certificate", "--json"])
+        .exits(0);
+    let report: serde_json::Value = serde_json::from_str(&told.out).unwrap();
+    let orders = report["orders"].as_array().unwrap();
+    assert!(!orders.is_empty());
+    for block in orders {
+        assert_eq!(block["candidates"], 24);
+        // 24 candidates are a whole number of Williams designs of two and of three samples.
+        assert_eq!(block["place"]["at_least_percent"], 0.0);
+    }
+    room.run(&["check", "examples/certificate"])
+        .exits(0)
+        .gives("before another");
+}
+
+#[test]
 fn the_small_example_rehearses_and_says_what_to_expect() {
     let room = Room::with_example("evening-class");
     let outcome = room

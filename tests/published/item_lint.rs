@@ -29,6 +29,8 @@ pub(crate) fn question(stem: &str, options: &[&str], key: usize) -> Question {
         practice_only: false,
         live: false,
         waived: Vec::new(),
+        picture: None,
+        translations: std::collections::BTreeMap::new(),
         kind: QuestionKind::BestAnswer(BestAnswer {
             stem: stem.to_owned(),
             options: options

@@ -37,6 +37,7 @@ fn expected(item: &Value) -> Vec<&str> {
 fn bank() -> Bank {
     let text = |name: &str, text: &str| SourceText::new(name, text);
     let checked = read_bank(&BankTexts {
+        pictures: Vec::new(),
         calibration: None,
         bank: text(
             "bank.yaml",

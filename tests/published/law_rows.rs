@@ -42,6 +42,7 @@ fn bank() -> Bank {
         .collect();
     questions.sort();
     let checked = read_bank(&BankTexts {
+        pictures: Vec::new(),
         calibration: None,
         bank: text(folder.join("bank.yaml")),
         lexicon: text(folder.join("lexicon.yaml")),

@@ -14,7 +14,7 @@ use statistics::reliability::omega::omega;
 use statistics::reliability::split_half::{Split, split_half};
 use statistics::reliability::standard_error::standard_error_of_measurement;
 use statistics::reliability::standardised_alpha::standardised_alpha;
-use statistics::{Confidence, Interval};
+use statistics::{Confidence, Interval, ScoreTable};
 
 #[test]
 fn every_record_of_the_reliability_file() {
@@ -63,4 +63,33 @@ fn compute(figure: &Figure) -> Option<Value> {
         "omega_loadings" => Some(json!(omega(&table).unwrap().loadings)),
         _ => None,
     }
+}
+
+/// Guttman 1945's sixth bound of the attitude data: CRAN's psych 2.2.9, `alpha(attitude)$total`, the
+/// column `G6(smc)`, which that package works out of correlations, hence the equal spreads here.
+#[test]
+fn the_sixth_bound_is_that_of_psych() {
+    let rows = crate::data::Sheet::read("data/attitude.csv").all_numbers();
+    let n = rows.len() as f64;
+    let spreads: Vec<f64> = (0..rows[0].len())
+        .map(|place| {
+            let mean = rows.iter().map(|row| row[place]).sum::<f64>() / n;
+            let squares = rows
+                .iter()
+                .map(|row| (row[place] - mean) * (row[place] - mean));
+            (squares.sum::<f64>() / n).sqrt()
+        })
+        .collect();
+    let equal: Vec<Vec<f64>> = rows
+        .iter()
+        .map(|row| {
+            row.iter()
+                .zip(&spreads)
+                .map(|(value, spread)| value / spread)
+                .collect()
+        })
+        .collect();
+    let made = guttman_lambdas(&ScoreTable::new(&equal).unwrap()).unwrap();
+    let sixth = made.lambda6.unwrap();
+    assert!((sixth - 0.875_215_137_4).abs() < 1e-9, "{sixth}");
 }

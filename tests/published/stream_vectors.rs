@@ -110,7 +110,7 @@ fn the_block_function_is_that_of_rfc_8439() {
 }
 
 /// Purpose, index, key and the first two numbers of the stream of the counting seed.
-const STREAMS: [(&str, u64, &str, [u64; 2]); 14] = [
+const STREAMS: [(&str, u64, &str, [u64; 2]); 15] = [
     (
         "form questions",
         0,
@@ -194,6 +194,12 @@ const STREAMS: [(&str, u64, &str, [u64; 2]); 14] = [
         12,
         "2b339b6a38239262fe581f4a2355f64c591bf82acbee1c572cb8858d971caaf5",
         [0xb60d_eb69_2992_5984, 0x529c_a652_193a_da03],
+    ),
+    (
+        "kit seal",
+        13,
+        "a2f6b2454089c4e3957083db2d51e0ee127f453ef16348b403939755e8714560",
+        [0xe9cc_0ead_e501_22a2, 0x186f_1587_b94c_c4a2],
     ),
 ];
 

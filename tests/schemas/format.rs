@@ -159,6 +159,9 @@ pub fn further() -> Vec<(Format, SourceText)> {
       options: [{ text: a, key: true, why: w }, { text: b, why: w }]
       rule: f1
       keep_order: true
+    picture: { file: still.svg, alternative: A still with a long neck. }
+    translations:
+      de: { stem: Welche?, options: [a, { text: b, why: w }] }
   - id: three
     cell: law
     level: recall
@@ -166,6 +169,53 @@ pub fn further() -> Vec<(Format, SourceText)> {
     source: { work: Some law, clause: \"1\", evidence: read }
     verified: 2026-11-25
     list: { stem: Name two., wanted: 2, accept: [rum, gin], why: So. }
+    translations:
+      de: { stem: Nennen Sie zwei., accept: [Rum, [Gin, Wacholder]], why: Darum. }
+  - id: four
+    cell: law
+    level: recall
+    state: draft
+    source: { work: Some law, clause: \"1\", evidence: read }
+    verified: 2026-11-25
+    ordering: { stem: Order., steps: [a, b, c], why: So. }
+    translations:
+      de: { stem: Ordnen Sie., steps: [x, y, z], why: Darum. }
+  - id: five
+    cell: law
+    level: recall
+    state: draft
+    source: { work: Some law, clause: \"1\", evidence: read }
+    verified: 2026-11-25
+    matching: { stem: Match., pairs: [{ left: a, right: b }, { left: c, right: d }], distractors: [e], why: So. }
+    translations:
+      de: { stem: Ordnen Sie zu., left: [l, m], right: [n, o, p], why: Darum. }
+  - id: six
+    cell: law
+    level: recall
+    state: draft
+    source: { work: Some law, clause: \"1\", evidence: read }
+    verified: 2026-11-25
+    marks: 1
+    essay: { stem: Say., lines: 3, rubric: [{ criterion: c, marks: 1 }], model: m }
+    translations:
+      de: { stem: Sagen Sie., model: n }
+  - id: seven
+    cell: law
+    level: recall
+    state: draft
+    source: { work: Some law, clause: \"1\", evidence: read }
+    verified: 2026-11-25
+    variant:
+      stem: \"{a}?\"
+      draw: { a: { from: 1, to: 20, step: 1 } }
+      formula: a * 2
+      unit: l
+      decimals: 0
+      tolerance: 0
+      mistakes: [{ formula: a * 3, why: Thrice. }]
+      why: So.
+    translations:
+      de: { stem: \"{a}!\", unit: Liter, mistakes: [Dreimal.], why: Darum. }
 ";
     let sample = "sample:
   id: q

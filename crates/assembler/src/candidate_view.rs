@@ -22,7 +22,7 @@
 
 use base::Marks;
 use question_bank::printed_order::letter;
-use question_bank::{Bank, PrintedOrder, QuestionKind, Shape};
+use question_bank::{Bank, PrintedOrder, Question, QuestionKind, Shape};
 use serde::Serialize;
 
 use crate::sitting::Form;
@@ -34,10 +34,23 @@ pub struct PrintedQuestion {
     pub number: u32,
     /// What is asked.
     pub stem: String,
+    /// The picture below the stem.
+    pub picture: Option<PrintedPicture>,
     /// Marks for a right answer.
     pub marks: Marks,
     /// What stands below the stem.
     pub body: PrintedBody,
+}
+
+/// A picture as printed, and the words that stand for it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct PrintedPicture {
+    /// The drawing, an SVG.
+    pub svg: String,
+    /// Its width in thousandths of its height.
+    pub ratio_thousandths: u32,
+    /// What is to be seen, in words.
+    pub alternative: String,
 }
 
 /// What stands below the stem.
@@ -112,11 +125,24 @@ pub fn printed_questions(bank: &Bank, form: &Form) -> Vec<PrintedQuestion> {
             Some(PrintedQuestion {
                 number: number_of(place),
                 stem: question.kind.stem().to_owned(),
+                picture: printed_picture(bank, question.as_ref()),
                 marks: question.marks,
                 body: printed_body(&question.kind, &on_form.order),
             })
         })
         .collect()
+}
+
+/// The picture that a question shows.
+#[must_use]
+pub fn printed_picture(bank: &Bank, question: &Question) -> Option<PrintedPicture> {
+    let picture = question.picture.as_ref()?;
+    let drawing = bank.pictures.get(&picture.file)?;
+    Some(PrintedPicture {
+        svg: drawing.svg.clone(),
+        ratio_thousandths: drawing.ratio_thousandths,
+        alternative: picture.alternative.clone(),
+    })
 }
 
 /// What stands below the stem of a question whose lettered things are printed in this order.

@@ -58,7 +58,7 @@ impl OrderBalance {
     }
 
     /// The counts of "right before", without those of a sample with itself.
-    fn before_another(&self) -> impl Iterator<Item = usize> {
+    pub(crate) fn before_another(&self) -> impl Iterator<Item = usize> {
         self.right_before
             .iter()
             .enumerate()

@@ -52,11 +52,13 @@ pub enum Purpose {
     PanelResample,
     /// Candidates drawn again for an error; of no exam, from the seed of zero bytes.
     CandidateResample,
+    /// The codes on the strips that close kits.
+    KitSeal,
 }
 
 impl Purpose {
     /// Every purpose, for the tests that walk the list.
-    pub const ALL: [Self; 14] = [
+    pub const ALL: [Self; 15] = [
         Self::FormQuestions,
         Self::QuestionOrder,
         Self::OptionOrder,
@@ -71,6 +73,7 @@ impl Purpose {
         Self::ChanceScore,
         Self::PanelResample,
         Self::CandidateResample,
+        Self::KitSeal,
     ];
 
     /// The name that goes into the hash.
@@ -91,6 +94,7 @@ impl Purpose {
             Self::ChanceScore => "chance score",
             Self::PanelResample => "panel resample",
             Self::CandidateResample => "candidate resample",
+            Self::KitSeal => "kit seal",
         }
     }
 }

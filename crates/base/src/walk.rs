@@ -73,6 +73,11 @@ impl<'t> Walk<'t> {
     pub fn named_among(&mut self, tree: &Tree, names: &[&'static str]) {
         self.saw(tree, || Ask::NamedAmong(names.to_vec()));
     }
+    /// Writes down that the name of a field, which the author chose, is wanted in this form (a
+    /// pattern of ECMA 262). Whether it has the form is the reader's to see.
+    pub fn name_of_form(&mut self, field: &Field, pattern: &'static str) {
+        self.saw(&field.tree, || Ask::NamedBy(pattern));
+    }
     /// Ends the reading; the faults in the order of the text.
     #[must_use]
     pub fn finish(mut self) -> Vec<Fault> {

@@ -21,6 +21,8 @@ pub struct Plan {
     pub start: Option<String>,
     /// The folder of the bank, as written, from the exam folder.
     pub bank: String,
+    /// The language of the questions, where it is not the bank's own.
+    pub language: Option<String>,
     /// The paper to print on.
     pub paper: Paper,
     /// The theory part.

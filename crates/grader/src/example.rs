@@ -59,6 +59,8 @@ pub(crate) fn question(kind: QuestionKind, of: &str) -> Question {
         practice_only: false,
         live: false,
         waived: Vec::new(),
+        picture: None,
+        translations: std::collections::BTreeMap::new(),
         kind,
     }
 }
@@ -200,6 +202,7 @@ fn bank_of(questions: &str) -> Bank {
     let text = |name: &str, text: &str| SourceText::new(name, text);
     let shown = |name: &str| text(name, block(name));
     let read = read_bank(&BankTexts {
+        pictures: Vec::new(),
         calibration: None,
         bank: shown("bank.yaml"),
         lexicon: shown("lexicon.yaml"),

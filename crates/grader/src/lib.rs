@@ -21,6 +21,7 @@ pub mod tasting_rule;
 pub mod theory;
 pub mod theory_rule;
 pub mod total;
+pub mod word_overlap;
 pub mod written_number;
 
 pub use award::{Award, Item, Outcome, UnknownWord};

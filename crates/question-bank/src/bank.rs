@@ -6,6 +6,7 @@ use base::{CellId, QuestionId, SampleId};
 
 use crate::calibration::Calibration;
 use crate::lexicon::Lexicon;
+use crate::picture::Drawing;
 use crate::question::Question;
 use crate::sample_record::SampleRecord;
 use crate::taxonomy::Taxonomy;
@@ -23,6 +24,8 @@ pub struct Bank {
     pub cells: Vec<(CellId, String)>,
     /// Questions by id.
     pub questions: BTreeMap<QuestionId, Question>,
+    /// Drawings that questions show, by the file of each.
+    pub pictures: BTreeMap<String, Drawing>,
     /// What answers have shown about questions; none where the bank has no such table.
     pub calibration: BTreeMap<QuestionId, Calibration>,
     /// Sample records by id.
@@ -33,4 +36,34 @@ pub struct Bank {
     pub categories: Taxonomy,
     /// The tree of regions.
     pub regions: Taxonomy,
+}
+
+impl Bank {
+    /// The bank in another of its languages: questions without a translation are left out, and a
+    /// translated question stands where its original stood, with the same key.
+    #[must_use]
+    pub fn in_language(mut self, language: &str) -> Self {
+        if language == self.language {
+            return self;
+        }
+        self.questions = self
+            .questions
+            .into_iter()
+            .filter_map(|(id, mut question)| {
+                question.kind = question.translations.remove(language)?;
+                Some((id, question))
+            })
+            .collect();
+        language.clone_into(&mut self.language);
+        self
+    }
+    /// The languages in which there are questions, with how many.
+    #[must_use]
+    pub fn languages(&self) -> BTreeMap<&str, usize> {
+        let mut found = BTreeMap::from([(self.language.as_str(), self.questions.len())]);
+        for language in self.questions.values().flat_map(|q| q.translations.keys()) {
+            *found.entry(language).or_default() += 1;
+        }
+        found
+    }
 }

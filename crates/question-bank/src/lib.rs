@@ -13,6 +13,7 @@ pub mod history;
 pub mod lexicon;
 pub mod lots;
 pub mod panel_support;
+pub mod picture;
 pub mod printed_order;
 pub mod question;
 pub mod question_kind;

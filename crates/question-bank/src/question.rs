@@ -1,12 +1,14 @@
 //! One question of a bank: what it asks, where it belongs and who vouches for it.
 
 use std::borrow::Cow;
+use std::collections::BTreeMap;
 
 use base::{CellId, Marks, Place, QuestionId};
 use serde::Serialize;
 
 use crate::check::Waiver;
 use crate::drawn_numbers::DrawnNumbers;
+use crate::picture::Picture;
 use crate::question_kind::QuestionKind;
 
 /// A checked question.
@@ -44,9 +46,23 @@ pub struct Question {
     pub waived: Vec<Waiver>,
     /// What it asks and what is right.
     pub kind: QuestionKind,
+    /// The picture that it shows.
+    pub picture: Option<Picture>,
+    /// The same in other languages, by language tag.
+    pub translations: BTreeMap<String, QuestionKind>,
 }
 
 impl Question {
+    /// What is asked, and in words what the picture shows: for papers that print no drawing.
+    #[must_use]
+    pub fn in_words(&self) -> String {
+        let stem = self.kind.stem();
+        self.picture.as_ref().map_or_else(
+            || stem.to_owned(),
+            |picture| format!("{stem} [Picture: {}]", picture.alternative),
+        )
+    }
+
     /// The question as it stands on a form with these drawn numbers: itself where nothing is drawn.
     ///
     /// # Errors

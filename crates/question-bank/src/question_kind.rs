@@ -92,6 +92,9 @@ pub trait Kind {
     fn drawings(&self, _at_most: usize) -> Option<usize> {
         None
     }
+    /// The same question in another language, read from a translation whose entries stand in the
+    /// order of this one's.
+    fn translated<'t>(&self, walk: &mut Walk<'t>, tree: &'t Tree) -> Option<QuestionKind>;
     /// What does not agree with the question's marks; its place is filled in by the reader.
     fn disagrees_with(&self, _: Marks) -> Option<Fault> {
         None
@@ -229,6 +232,10 @@ impl QuestionKind {
     #[must_use]
     pub fn drawings(&self, at_most: usize) -> Option<usize> {
         self.kind().drawings(at_most)
+    }
+    /// The same question in another language.
+    pub(crate) fn translated<'t>(&self, walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Self> {
+        self.kind().translated(walk, tree)
     }
     /// What does not agree with the question's marks.
     pub(crate) fn disagrees_with(&self, marks: Marks) -> Option<Fault> {

@@ -9,10 +9,12 @@ mod doubled;
 mod lexicon_text;
 mod panel_table;
 mod panel_wide;
+mod picture_field;
 mod question_text;
 mod references;
 mod sample_text;
 mod shapes;
+mod translations;
 mod tree_text;
 mod waivers;
 
@@ -25,4 +27,5 @@ pub use lexicon_text::read_lexicon;
 pub(crate) use question_text::tests as question_tests;
 pub(crate) use question_text::{evidence_word, read_question_text};
 pub use shapes::{BankFormat, shape_of};
+pub(crate) use translations::{aligned, aligned_texts, entries, translated_options};
 pub use tree_text::read_tree_of_nodes;

@@ -18,7 +18,7 @@ macro_rules! shipped {
 }
 
 /// The shipped templates: file name and text.
-const SHIPPED: [(&str, &str); 17] = shipped![
+const SHIPPED: [(&str, &str); 19] = shipped![
     "look.typ.jinja",
     "theory-booklet.typ.jinja",
     "candidate-cover.typ.jinja",
@@ -27,6 +27,8 @@ const SHIPPED: [(&str, &str); 17] = shipped![
     "pour-sheet.typ.jinja",
     "room-sheet.typ.jinja",
     "packing-list.typ.jinja",
+    "seal-strip.typ.jinja",
+    "kit-check.typ.jinja",
     "marker-guide.typ.jinja",
     "key.typ.jinja",
     "candidate-report.typ.jinja",

@@ -4,6 +4,7 @@
 //! nothing; a question that was not put to a candidate takes no part.
 
 mod finding;
+mod group_fairness;
 mod marker_severity;
 mod option_groups;
 mod pass_mark;
@@ -14,10 +15,12 @@ mod responses;
 mod sample_words;
 mod scale;
 mod score_bars;
+mod short_time;
 mod smallest;
 mod verdict;
 
 pub use finding::Finding;
+pub use group_fairness::{GroupComparison, GroupFairness, QuestionBetweenGroups, group_fairness};
 pub use marker_severity::{MarkedScript, MarkerFigures, MarkerSeverity, marker_severity};
 pub use option_groups::OptionGroups;
 pub use pass_mark::PassMarkFigures;
@@ -32,6 +35,7 @@ pub use smallest::{NEEDS, Need, SmallestNumber};
 
 use serde::Serialize;
 use statistics::Confidence;
+use statistics::items::speededness::Speededness;
 
 /// The level of every interval of an analysis.
 pub const LEVEL: Confidence = Confidence::P95;
@@ -53,6 +57,8 @@ pub struct Analysis {
     pub scores: ScoreBars,
     /// Reliability of each set of questions that candidates had in common.
     pub reliability: Vec<SetReliability>,
+    /// How far candidates came; none where nobody has a question that was not reached, or refused.
+    pub speededness: Option<Speededness>,
     /// The cut and who lies near it; none where no cut is known.
     pub pass_mark: Option<PassMarkFigures>,
     /// The questions in the order of the table.
@@ -93,6 +99,14 @@ pub fn analyse(responses: &Responses, pass_mark: Option<f64>) -> Analysis {
         Ok(scale) => refused.extend(scale.refused.iter().cloned()),
         Err(why) => refused.push(why.clone()),
     }
+    let speededness = match short_time::short_time(&present, sets.first()) {
+        Some(Ok(made)) => Some(made),
+        Some(Err(why)) => {
+            refused.push(why);
+            None
+        }
+        None => None,
+    };
     refused.extend(smallest::beyond(present.candidates.len()));
     refused.dedup();
     let mut made = Analysis {
@@ -103,6 +117,7 @@ pub fn analyse(responses: &Responses, pass_mark: Option<f64>) -> Analysis {
         verdict: Vec::new(),
         scores,
         reliability,
+        speededness,
         pass_mark: pass,
         questions,
         worst_first,

@@ -88,10 +88,8 @@ pub fn appeal_file(
                 let source = exam.bank.questions.get(question);
                 AppealItem {
                     item: name.clone(),
-                    asked: source.map_or_else(
-                        || line.asked.clone(),
-                        |question| question.kind.stem().to_owned(),
-                    ),
+                    asked: source
+                        .map_or_else(|| line.asked.clone(), |question| question.in_words()),
                     answered: line.answered.clone(),
                     right: line.right.clone(),
                     marks: award.marks(),

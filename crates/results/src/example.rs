@@ -69,6 +69,8 @@ fn question(number: usize) -> Question {
         practice_only: false,
         live: false,
         waived: Vec::new(),
+        picture: None,
+        translations: std::collections::BTreeMap::new(),
         kind: QuestionKind::BestAnswer(BestAnswer {
             stem: format!("Question {number}: which?"),
             options: vec![
@@ -239,6 +241,7 @@ pub(crate) fn exam(shape: Shape, join: Join) -> (Exam, Sitting) {
             .iter()
             .map(|q| (q.id.clone(), q.clone()))
             .collect(),
+        pictures: BTreeMap::new(),
         calibration: BTreeMap::new(),
         samples: samples.iter().map(|s| (s.id.clone(), s.clone())).collect(),
         lexicon: lexicon(),
@@ -259,6 +262,7 @@ pub(crate) fn exam(shape: Shape, join: Join) -> (Exam, Sitting) {
         ]),
     };
     let plan = Plan {
+        language: None,
         title: "Test exam".to_owned(),
         school: Some("Lantern Street School".to_owned()),
         date: "2027-06-12".to_owned(),

@@ -12,6 +12,7 @@ pub mod discrimination_test;
 pub mod distribution;
 pub mod equating;
 pub mod fairness;
+pub mod forecast;
 pub mod generalisability;
 pub mod halving;
 mod interval;

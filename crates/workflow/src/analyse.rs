@@ -1,7 +1,9 @@
 //! Analyses a sitting, several sittings pooled by form, or tables of answers from anywhere; writes a
 //! page, and what each question did into the bank's history.
 
+mod group_pictures;
 mod history;
+mod marker_pictures;
 mod page;
 mod pass_share;
 mod pictures;
@@ -11,14 +13,16 @@ use std::path::{Path, PathBuf};
 
 use renderer::content::examiner::AnalysisPage;
 use results::analysis::{
-    Analysis, MarkerSeverity, Responses, SampleWords, analyse as analyse_responses, marker_severity,
+    Analysis, GroupFairness, MarkerSeverity, Responses, SampleWords, analyse as analyse_responses,
+    group_fairness, marker_severity,
 };
+use results::moderation::Moderation;
 use serde::Serialize;
 
 use crate::assemble::REGISTER;
 use crate::failure::Failure;
 use crate::print::pages_for;
-use crate::response_tables::{ReadTables, TableOptions, read_tables, stem};
+use crate::response_tables::{GroupTable, ReadTables, TableOptions, read_tables, stem};
 use crate::surroundings::Surroundings;
 use crate::texts::Sources;
 
@@ -29,6 +33,10 @@ pub struct AnalyseRequest {
     pub inputs: Vec<PathBuf>,
     /// How tables are read.
     pub options: TableOptions,
+    /// A table with the group of each candidate, for sittings and tables.
+    pub groups: Option<PathBuf>,
+    /// The group that the others stand beside; the largest where none is named.
+    pub reference: Option<String>,
     /// The cut; the plan's where none is named.
     pub pass_mark: Option<PassMark>,
     /// The page; beside the first input where none is named.
@@ -68,8 +76,22 @@ pub struct AnalysedPart {
     pub analysis: Analysis,
     /// The markers, where several marked.
     pub markers: Option<MarkerSeverity>,
+    /// The markers of a sitting on the scripts that two of them marked.
+    pub moderation: Option<Moderation>,
+    /// Groups of candidates beside each other, where groups are named.
+    pub fairness: Option<GroupFairness>,
     /// Which words of the panel were found in which sample.
     pub samples: Vec<SampleWords>,
+}
+
+impl AnalysedPart {
+    /// Why groups are not compared.
+    pub fn refused_comparisons(&self) -> impl Iterator<Item = &String> {
+        self.fairness
+            .iter()
+            .flat_map(|made| &made.comparisons)
+            .filter_map(|one| one.refused.as_ref())
+    }
 }
 
 /// Answers of one part before they are analysed.
@@ -77,6 +99,7 @@ struct Part {
     responses: Responses,
     pass_mark: Option<f64>,
     markers: Option<MarkerSeverity>,
+    moderation: Option<Moderation>,
     samples: Vec<SampleWords>,
 }
 
@@ -99,13 +122,20 @@ pub fn analyse(
             hint: "give one kind, and call again for the other".to_owned(),
         });
     }
+    if tables.is_empty() && request.options.group.is_some() {
+        return Err(Failure::Refused {
+            what: "a sitting has no column of groups, and its register holds none".to_owned(),
+            hint: "--groups TABLE names a table with the columns candidate and group".to_owned(),
+        });
+    }
     let mut notes = Vec::new();
     let mut history = Vec::new();
-    let (title, source, parts, page) = if tables.is_empty() {
+    let (title, source, mut parts, page) = if tables.is_empty() {
         for folder in &folders {
             is_sitting(around, folder)?;
         }
         let read = sitting_responses::read_sittings(around, &folders, request.pass_mark.is_some())?;
+        notes.clone_from(&read.notes);
         if !request.no_history {
             history = history::made(&read);
         }
@@ -135,11 +165,30 @@ pub fn analyse(
         }
         None => None,
     };
+    let asks_groups = request.options.group.is_some() || request.groups.is_some();
+    if let Some(path) = &request.groups {
+        let groups = GroupTable::read(around, path)?;
+        for part in &mut parts {
+            let without = groups.put(&mut part.responses);
+            if without > 0 {
+                notes.push(format!(
+                    "{without} candidates of {} stand in no row of {} and take no part in the comparison of groups.",
+                    part.responses.what,
+                    path.display()
+                ));
+            }
+        }
+    }
+    if asks_groups {
+        groups_are_there(&parts, request.reference.as_deref())?;
+    }
     let parts: Vec<AnalysedPart> = parts
         .into_iter()
         .map(|part| AnalysedPart {
             analysis: analyse_responses(&part.responses, asked.or(part.pass_mark)),
             markers: part.markers,
+            moderation: part.moderation,
+            fairness: group_fairness(&part.responses, request.reference.as_deref()),
             samples: part.samples,
         })
         .collect();
@@ -172,9 +221,40 @@ pub fn analyse(
 fn of_tables(read: ReadTables) -> Part {
     Part {
         markers: marker_severity(&read.scripts),
+        moderation: None,
         responses: read.responses,
         pass_mark: None,
         samples: Vec::new(),
+    }
+}
+
+/// Refuses a comparison of fewer than two groups, and a reference that is none of them.
+fn groups_are_there(parts: &[Part], reference: Option<&str>) -> Result<(), Failure> {
+    let mut names: Vec<String> = parts
+        .iter()
+        .flat_map(|part| part.responses.groups().into_keys())
+        .collect();
+    names.sort_unstable();
+    names.dedup();
+    if names.len() < 2 {
+        return Err(Failure::Refused {
+            what: format!(
+                "there is nothing to compare: {}",
+                names.first().map_or_else(
+                    || "no candidate has a group".to_owned(),
+                    |one| format!("all candidates with a group are of {one}")
+                )
+            ),
+            hint: "two groups are needed, named in a column (--group) or a table (--groups)"
+                .to_owned(),
+        });
+    }
+    match reference {
+        Some(name) if !names.iter().any(|known| known == name) => Err(Failure::Refused {
+            what: format!("no candidate is of the group \"{name}\""),
+            hint: format!("there are: {}", names.join(", ")),
+        }),
+        Some(_) | None => Ok(()),
     }
 }
 

@@ -10,10 +10,13 @@ use question_bank::check::{ProposedEnemies, check_sources, examine, key_balance}
 use question_bank::{Bank, Question, Shape};
 use serde::Serialize;
 
+use crate::bank_history::{HistoryLine, of_bank};
 use crate::bank_table::{BankTable, bank_table};
 use crate::failure::Failure;
 use crate::load;
 use crate::planned_cover::{CoverLine, USUAL_KEPT, cover_of_bank, cover_of_exam};
+use crate::pour::OrderLine;
+use crate::pour::day::order_lines;
 use crate::surroundings::Surroundings;
 use crate::texts::{Sources, Texts};
 
@@ -74,8 +77,12 @@ pub struct CheckReport {
     pub enemies: Vec<EnemyLine>,
     /// Where the keys of the forms stand, of the forms drawn to see whether the bank fills the plan.
     pub forms: Vec<FormLine>,
+    /// How far the serving orders of that draw are from balance, block by block.
+    pub orders: Vec<OrderLine>,
     /// How well each sample's panel agrees.
     pub panels: Vec<PanelLine>,
+    /// What became of questions in earlier sittings, weakest discrimination first.
+    pub history: Vec<HistoryLine>,
     /// The texts, for the snippets.
     #[serde(skip)]
     pub sources: Sources,
@@ -139,7 +146,9 @@ pub fn check(around: &dyn Surroundings, request: &CheckRequest) -> Result<CheckR
         cover: Vec::new(),
         enemies: Vec::new(),
         forms: Vec::new(),
+        orders: Vec::new(),
         panels: Vec::new(),
+        history: Vec::new(),
         sources: Sources::new(),
     };
     if around.has_file(&folder.join("plan.yaml")) {
@@ -171,6 +180,9 @@ pub fn check(around: &dyn Surroundings, request: &CheckRequest) -> Result<CheckR
                 report.findings.extend(support.faults);
                 report.panels.push(panel_line(sample, USUAL_THRESHOLD));
             }
+            let (history, tables) = of_bank(around, folder, &bank, &mut report.findings)?;
+            report.history = history;
+            report.sources.extend(tables);
         }
     } else {
         return Err(Failure::Refused {
@@ -226,6 +238,7 @@ fn look_at_exam(report: &mut CheckReport, exam: &Exam, request: &CheckRequest) {
             return;
         }
     };
+    report.orders = order_lines(exam, &sitting);
     for line in form_lines(&exam.bank, &sitting) {
         let where_at = format!("on form {}", line.form);
         report.findings.extend(key_balance(&line.keys, &where_at));

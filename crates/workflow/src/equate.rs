@@ -491,6 +491,7 @@ fn of_sittings(
                     candidate: script.place.candidate.to_string(),
                     sitting: String::new(),
                     form: wanted.clone(),
+                    group: String::new(),
                     answers: theory
                         .iter()
                         .map(|(_, award)| Answer::Given {

@@ -1,7 +1,7 @@
 //! What went wrong in the room: read from `incidents.csv` of the exam's folder before marking.
 //!
-//! `candidate,glass,what,note`: what is `broken`, `swapped` (another sample in the glass), `late`, or
-//! `absent`. A broken or swapped glass is no nought: what was asked of it waits for the chief examiner,
+//! `candidate,glass,what,note`: what is `broken`, `swapped` (another sample in the glass),
+//! `replaced` (poured again in time: marked as any other glass), `late`, or `absent`. A broken or swapped glass is no nought: what was asked of it waits for the chief examiner,
 //! with the marks that its answers have earned so far (none in a swapped glass, whose answers speak of
 //! another sample). Every incident is kept as an act of the sitting.
 
@@ -28,6 +28,8 @@ pub enum Happened {
     Broken,
     /// The glass held another sample.
     Swapped,
+    /// The glass was poured again, and the candidate answered on the right one.
+    Replaced,
     /// The candidate came late.
     Late,
     /// The candidate did not come.
@@ -36,7 +38,13 @@ pub enum Happened {
 
 impl Happened {
     /// Every member.
-    pub const ALL: [Self; 4] = [Self::Broken, Self::Swapped, Self::Late, Self::Absent];
+    pub const ALL: [Self; 5] = [
+        Self::Broken,
+        Self::Swapped,
+        Self::Replaced,
+        Self::Late,
+        Self::Absent,
+    ];
 
     /// The word in the table.
     #[must_use]
@@ -44,6 +52,7 @@ impl Happened {
         match self {
             Self::Broken => "broken",
             Self::Swapped => "swapped",
+            Self::Replaced => "replaced",
             Self::Late => "late",
             Self::Absent => "absent",
         }
@@ -53,7 +62,7 @@ impl Happened {
     #[must_use]
     pub const fn concerns_a_glass(self) -> bool {
         match self {
-            Self::Broken | Self::Swapped => true,
+            Self::Broken | Self::Swapped | Self::Replaced => true,
             Self::Late | Self::Absent => false,
         }
     }
@@ -239,6 +248,8 @@ pub(crate) fn apply(incidents: &[Incident], awards: &mut [Award]) -> Vec<Fault> 
             }
             met = true;
             let (why, provisional) = match incident.happened {
+                // Kept in the register and marked as any other glass.
+                Happened::Replaced => continue,
                 Happened::Broken => (
                     "the glass was broken: not a nought, the chief examiner decides",
                     award.marks(),

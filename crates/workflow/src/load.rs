@@ -44,7 +44,16 @@ pub fn exam(texts: &Texts, faults: &mut Vec<Fault>) -> Option<Exam> {
     if plan.is_none() && texts.get("bank/bank.yaml").is_none() && named_bank(texts).is_none() {
         return None;
     }
-    let bank = bank(texts, faults)?;
+    let mut bank = bank(texts, faults)?;
+    if let Some(language) = plan.as_ref().and_then(|plan| plan.language.as_deref()) {
+        match in_language(bank, language, texts) {
+            Ok(translated) => bank = translated,
+            Err(fault) => {
+                faults.push(*fault);
+                return None;
+            }
+        }
+    }
     let own_samples = read_samples(
         &texts.samples("samples/"),
         &bank.lexicon,
@@ -76,6 +85,21 @@ pub fn exam(texts: &Texts, faults: &mut Vec<Fault>) -> Option<Exam> {
 /// The bank that the plan names, where it can be read so far.
 fn named_bank(texts: &Texts) -> Option<std::path::PathBuf> {
     bank_named_by(texts.get("plan.yaml")?)
+}
+
+/// The bank in the language that the plan asks for.
+fn in_language(bank: Bank, language: &str, texts: &Texts) -> Result<Bank, Box<Fault>> {
+    let known: Vec<String> = bank.languages().keys().map(ToString::to_string).collect();
+    if known.iter().any(|known| known == language) {
+        return Ok(bank.in_language(language));
+    }
+    let place = texts.get("plan.yaml").map(|text| Place::whole(&text.name));
+    let what = format!("no question of the bank is translated to \"{language}\"");
+    Err(Box::new(
+        Fault::new("no-translation", place, what)
+            .allowed(known.join(", "))
+            .near(language, known.iter().map(String::as_str)),
+    ))
 }
 
 /// A checked bank, if there are no faults.

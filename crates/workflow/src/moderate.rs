@@ -7,6 +7,7 @@
 //! `moderation/third.csv`. A marker's own table is never written again. What is agreed goes into `decisions/moderated.csv`,
 //! from where `mark` takes it like every decision of a person.
 
+mod agreement;
 mod marker_table;
 
 use std::collections::BTreeMap;
@@ -30,6 +31,7 @@ use crate::open_sitting::{DrawnSitting, OpenSitting};
 use crate::roles::{Doing, Stated, acting};
 use crate::surroundings::Surroundings;
 use crate::texts::{Sources, read_text};
+pub(crate) use agreement::agreement;
 use marker_table::{GivenMarks, Sheet};
 
 /// The folder of an exam in which markers' tables lie.

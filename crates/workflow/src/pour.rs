@@ -1,11 +1,17 @@
-//! The pour plan: bottles, volumes, water, grams of ethanol, cautions.
+//! The pour plan: bottles, volumes, water, grams of ethanol, times, counts, cautions.
+
+pub(crate) mod day;
 
 use std::path::Path;
 
 use alcoholometry::{Celsius, Millilitres, Problem, VolumePercent, density_of_strength};
 use assembler::bottle_sizes::sold_in;
 use assembler::pour_plan::{PourPlan, SamplePour, pour_plan};
+use assembler::service_list::service_list;
 use serde::Serialize;
+
+pub use day::{BalanceLine, DayStep, OrderLine, ServiceCounts};
+use day::{order_lines, pour_day};
 
 use crate::failure::Failure;
 use crate::open_sitting::{DrawnSitting, OpenSitting};
@@ -20,6 +26,14 @@ pub struct PourReport {
     pub ethanol_grams: f64,
     /// The same in local units: name, number, what the unit is.
     pub drinks: Vec<(String, f64, String)>,
+    /// What must be there besides the bottles, in words.
+    pub bring: Vec<String>,
+    /// The same as numbers.
+    pub service: ServiceCounts,
+    /// What is done when.
+    pub times: Vec<DayStep>,
+    /// How far serving orders are from balance, block by block.
+    pub orders: Vec<OrderLine>,
     /// The temperature of the room in which spirit and water are measured, °C.
     pub temperature: f64,
     /// To be read before anything is poured.
@@ -90,7 +104,7 @@ pub fn pour(
             hint: "add \"tasting:\" to the plan of a new exam".to_owned(),
         });
     }
-    let mut report = report(&plan_of(&open.drawn)?);
+    let mut report = report(&open.drawn, &plan_of(&open.drawn)?);
     for line in &mut report.samples {
         line.measured_at(temperature)
             .map_err(|problem| Failure::Refused {
@@ -112,8 +126,13 @@ pub(crate) fn plan_of(open: &DrawnSitting) -> Result<PourPlan, Failure> {
 }
 
 /// The plan in plain numbers.
-pub(crate) fn report(plan: &PourPlan) -> PourReport {
+pub(crate) fn report(open: &DrawnSitting, plan: &PourPlan) -> PourReport {
+    let service = service_list(&open.sitting, plan);
     PourReport {
+        bring: service.in_words(),
+        service: ServiceCounts::of(&service),
+        times: pour_day(open, plan),
+        orders: order_lines(&open.exam, &open.sitting),
         samples: plan.samples.iter().map(line).collect(),
         ethanol_grams: plan.load.ethanol.value(),
         drinks: plan

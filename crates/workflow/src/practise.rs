@@ -52,6 +52,8 @@ pub struct Practice {
 pub struct Shown {
     /// What is asked.
     pub stem: String,
+    /// What the picture shows, in words.
+    pub picture: Option<String>,
     /// The marks for a full answer.
     pub marks: Marks,
     /// What stands below the stem.
@@ -179,6 +181,10 @@ impl Practice {
         let (question, order) = self.at(number)?;
         Some(Shown {
             stem: question.kind.stem().to_owned(),
+            picture: question
+                .picture
+                .as_ref()
+                .map(|picture| picture.alternative.clone()),
             marks: question.marks,
             body: printed_body(&question.kind, order),
         })

@@ -23,6 +23,7 @@ use renderer::{Look, PdfStamp, Printed, RenderFault, Renderer};
 use serde::Serialize;
 use sha2::{Digest, Sha256};
 
+pub(crate) use closed::short_name;
 pub use file_name::{SheetFile, Sides};
 pub(crate) use templates::{pages_for, renderer_for};
 

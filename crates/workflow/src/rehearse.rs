@@ -197,7 +197,7 @@ impl Way<'_> {
             &GraderMarking::new(&open.drawn.exam),
         );
         let pour = match &open.drawn.exam.plan.tasting {
-            Some(_) => Some(pour_report(&plan_of(&open.drawn)?)),
+            Some(_) => Some(pour_report(&open.drawn, &plan_of(&open.drawn)?)),
             None => None,
         };
         let mut head = exam_head(&open.drawn.exam);

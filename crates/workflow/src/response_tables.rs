@@ -7,6 +7,7 @@
 //! a table of 10,000 candidates and 60 questions has about 2 MB.
 
 mod columns;
+mod group_table;
 mod key_table;
 mod resolve;
 
@@ -20,6 +21,7 @@ use crate::failure::Failure;
 use crate::surroundings::Surroundings;
 use crate::texts::{Sources, read_text};
 use columns::{Columns, Shape};
+pub(crate) use group_table::GroupTable;
 
 /// How tables are to be read: names of columns, and what stands for no answer.
 #[derive(Debug, Clone, Default)]
@@ -40,6 +42,8 @@ pub struct TableOptions {
     pub answer: Option<String>,
     /// The column that says for how many candidates a row stands.
     pub count: Option<String>,
+    /// The column that names the group.
+    pub group: Option<String>,
     /// Columns that are no questions.
     pub leave_out: Vec<String>,
     /// What stands for an answer left out, besides an empty cell.
@@ -70,6 +74,7 @@ pub(crate) struct RawRow {
     sitting: String,
     form: String,
     marker: String,
+    group: String,
     times: usize,
     cells: Vec<(usize, base::table::Cell)>,
     place: base::Place,
@@ -239,6 +244,7 @@ fn rows_of(
             },
             form: text(row, columns.form),
             marker: text(row, columns.marker),
+            group: text(row, columns.group),
             times,
             cells: Vec::new(),
             place: table.place(row.bytes()),

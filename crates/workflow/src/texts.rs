@@ -38,6 +38,26 @@ impl Texts {
         Ok(texts)
     }
 
+    /// The tables of use history of a bank's folder. They are no part of what an exam is made from.
+    ///
+    /// # Errors
+    /// When a file cannot be read.
+    pub fn history_of_bank(
+        around: &dyn Surroundings,
+        folder: &Path,
+        faults: &mut Vec<Fault>,
+    ) -> Result<Self, Failure> {
+        let mut texts = Self::default();
+        let below = folder.join("history");
+        texts.add_folder(around, "history", &below, &[".csv"], faults)?;
+        Ok(texts)
+    }
+
+    /// All texts, in the order of their names.
+    pub fn all(&self) -> impl Iterator<Item = &SourceText> {
+        self.by_name.values()
+    }
+
     /// Gathers the texts of an exam's folder and of the bank that its plan names.
     ///
     /// # Errors
@@ -172,6 +192,10 @@ impl Texts {
                 .map(|(_, text)| text.clone())
                 .collect(),
             samples: self.samples("bank/samples/"),
+            pictures: self
+                .below("bank/pictures/", ".svg")
+                .map(|(_, text)| text.clone())
+                .collect(),
             calibration: self.by_name.get(&format!("{BANK}calibration.csv")).cloned(),
         })
     }
@@ -210,6 +234,13 @@ impl Texts {
             "bank/questions",
             &folder.join("questions"),
             &[".yaml"],
+            faults,
+        )?;
+        self.add_folder(
+            around,
+            "bank/pictures",
+            &folder.join("pictures"),
+            &[".svg"],
             faults,
         )?;
         self.add_folder(

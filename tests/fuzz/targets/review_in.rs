@@ -2,6 +2,8 @@
 #![no_main]
 
 #[path = "../readers.rs"]
+// Each target calls one of them.
+#[allow(dead_code)]
 mod readers;
 
 libfuzzer_sys::fuzz_target!(|words: &str| readers::review_in(words));

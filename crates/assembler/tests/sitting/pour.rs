@@ -1,6 +1,11 @@
 //! The pour plan.
 
 use alcoholometry::StandardDrink;
+use assembler::check_digit::has_valid_check_digit;
+use assembler::kit_check::{fillings, sealed_kits};
+use assembler::order_imbalance::sitting_imbalance;
+use assembler::pour_times::{pour_times, tasting_begins};
+use assembler::service_list::service_list;
 use assembler::{CAUTIONS, assemble, pour_plan};
 use exam_plan::plan::{CodeSharing, ServingStrength};
 use question_bank::sample_record::CarryOver;
@@ -81,4 +86,91 @@ fn what_cannot_be_poured_is_a_fault() {
         faults[0].what,
         "\"odd\" cannot be poured as planned: 140 is no strength: a strength is 0 to 100 % vol"
     );
+}
+
+#[test]
+fn kits_are_filled_sample_by_sample_and_sealed_each_with_its_code() {
+    let records = [
+        sample("one", CarryOver::Ordinary, 40.0),
+        sample("two", CarryOver::Ordinary, 40.0),
+    ];
+    let mut bank = bank(&[1]);
+    for record in &records {
+        bank.samples.insert(record.id.clone(), record.clone());
+    }
+    let mut part = tasting(&records, CodeSharing::Room);
+    part.rules.kits_have_own_codes = true;
+    let exam = exam(bank, None, Some(part), roster(6, 5), room(&[6], &[]));
+    let sitting = assemble(&exam, &seed(1)).unwrap();
+    let turns = fillings(&exam, &sitting);
+    assert_eq!(turns.len(), 2);
+    let kits = sealed_kits(&sitting, &seed(1));
+    assert_eq!(kits.len(), 5);
+    let seals: std::collections::BTreeSet<&str> = kits.iter().map(|k| k.seal.as_str()).collect();
+    assert_eq!(seals.len(), 5);
+    for kit in &kits {
+        let digits: String = kit.seal.split(' ').collect();
+        assert!(
+            digits.len() == 7 && has_valid_check_digit(&digits),
+            "{}",
+            kit.seal
+        );
+        // Each bottle of the second person's list is filled in the turn of its sample, once.
+        for (code, sample) in &kit.bottles {
+            let filled = |turn: &&assembler::kit_check::Filling| {
+                turn.bottles
+                    .contains(&(kit.candidate.clone(), code.clone()))
+            };
+            let turns: Vec<_> = turns.iter().filter(filled).collect();
+            assert!(turns.len() == 1 && turns[0].sample == *sample, "{code}");
+        }
+    }
+    assert_eq!(sealed_kits(&sitting, &seed(1)), kits);
+    assert_ne!(sealed_kits(&sitting, &seed(2)), kits);
+}
+
+#[test]
+fn times_and_counts_by_hand() {
+    let records = [
+        sample("one", CarryOver::Ordinary, 60.0),
+        sample("two", CarryOver::Ordinary, 40.0),
+        sample("three", CarryOver::Heavy, 40.0),
+    ];
+    let mut bank = bank(&[1]);
+    for record in &records {
+        bank.samples.insert(record.id.clone(), record.clone());
+    }
+    let mut part = tasting(&records, CodeSharing::Room);
+    part.pour.strength = ServingStrength::Reduced(40.0);
+    let exam = exam(bank, None, Some(part), roster(20, 4), room(&[20], &[]));
+    let sitting = assemble(&exam, &seed(1)).unwrap();
+    let plan = pour_plan(&exam, &sitting).unwrap();
+
+    // 20 glasses and a spare of each of three samples, 20 s each: 21 minutes by one person; 60
+    // glasses carried at 10 s each: 10 minutes by one. Doors open 15 minutes before the first answer.
+    assert_eq!(tasting_begins(&exam.plan), 0);
+    let times = pour_times(&exam.plan, &plan).unwrap();
+    assert_eq!((times.glasses, times.pourers, times.carriers), (63, 1, 1));
+    assert_eq!((times.serve, times.closed, times.rest), (-25, -30, -45));
+    let begins: Vec<i64> = times.pour.iter().map(|(_, minutes)| *minutes).collect();
+    assert_eq!(begins, [-66, -59, -52]);
+    assert_eq!((times.reduce, times.sound), (Some(-96), -111));
+    assert_eq!((times.first_stands(), times.last_stands()), (66, 45));
+
+    // 20 places and 2 spares; 300 ml of water each; 72 kit bottles less 60 in the room: 4 × 3.
+    let list = service_list(&sitting, &plan);
+    assert_eq!((list.places, list.glasses, list.covers), (20, 63, 63));
+    assert_eq!((list.spit_cups, list.water_glasses), (22, 22));
+    assert_eq!((list.drinking_water, list.neutral_food), (6, 660));
+    assert_eq!((list.kits, list.kit_bottles), (4, 12));
+    // 20 ml that fill nine tenths: 22.2 ml, in whole ml 23.
+    assert_eq!(list.kit_bottle_size, 23.0);
+    assert!(list.reducing_water > 176.0);
+
+    // Two ordinary samples, 24 candidates: each order twelve times, no imbalance; the heavy one by
+    // itself is no block to be balanced.
+    let blocks = sitting_imbalance(&exam, &sitting);
+    assert_eq!(blocks.len(), 1);
+    assert_eq!((blocks[0].place.least, blocks[0].place.most), (12, 12));
+    assert_eq!(blocks[0].carry_over.percent, 0.0);
 }

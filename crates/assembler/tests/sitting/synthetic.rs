@@ -93,6 +93,7 @@ fn kind(number: usize) -> QuestionKind {
 pub fn question(in_cell: usize, number: usize, state: ReviewState) -> Question {
     Question {
         id: question_id(in_cell, number),
+        picture: None,
         place: place(1),
         cell: cell(in_cell),
         level: Level::ALL[number % 3],
@@ -111,6 +112,7 @@ pub fn question(in_cell: usize, number: usize, state: ReviewState) -> Question {
         practice_only: false,
         live: false,
         waived: Vec::new(),
+        translations: std::collections::BTreeMap::new(),
         kind: kind(number),
     }
 }
@@ -139,6 +141,7 @@ pub fn bank(sizes: &[usize]) -> Bank {
             .map(|c| (cell(c), format!("Cell {c}")))
             .collect(),
         questions: BTreeMap::new(),
+        pictures: BTreeMap::new(),
         calibration: BTreeMap::new(),
         samples: BTreeMap::new(),
         lexicon: Lexicon::default(),
@@ -292,6 +295,7 @@ pub fn exam(
 ) -> Exam {
     Exam {
         plan: Plan {
+            language: None,
             title: "Invented exam".to_owned(),
             school: None,
             date: "2027-06-12".to_owned(),

@@ -4,7 +4,9 @@ use std::path::PathBuf;
 
 use anyhow::Result;
 use clap::Args;
-use workflow::{AnalyseRequest, NEEDS, PassMark, Surroundings, TableOptions, analyse};
+use workflow::{
+    AnalyseRequest, GroupFairness, NEEDS, PassMark, Surroundings, TableOptions, analyse,
+};
 
 use super::json;
 use crate::exit::Exit;
@@ -50,6 +52,15 @@ pub(crate) struct AnalyseArguments {
     /// The column that says for how many candidates a row stands
     #[arg(long, value_name = "COLUMN")]
     count: Option<String>,
+    /// The column that names the candidate's group: questions are compared at equal totals
+    #[arg(long, value_name = "COLUMN", conflicts_with = "groups")]
+    group: Option<String>,
+    /// The same from a table of its own, for sittings too: candidate,group
+    #[arg(long, value_name = "TABLE")]
+    groups: Option<PathBuf>,
+    /// The group that the others are set beside [default: the largest]
+    #[arg(long, value_name = "GROUP")]
+    reference: Option<String>,
     /// A column that is no question; may be given more than once
     #[arg(long, value_name = "COLUMN")]
     leave_out: Vec<String>,
@@ -81,7 +92,8 @@ pub(crate) struct AnalyseArguments {
 
 const EXAMPLES: &str = "Example:\n  valinch analyse examples/certificate\n  \
      valinch analyse answers.csv --key key.csv --cut 60%\n  \
-     valinch analyse autumn.csv spring.csv --not-asked 9 --json";
+     valinch analyse autumn.csv spring.csv --not-asked 9 --json\n  \
+     valinch analyse answers.csv --key key.csv --group language --reference English";
 
 /// The examples, and how many candidates each figure asks for.
 fn smallest() -> String {
@@ -137,12 +149,15 @@ pub(crate) fn run(
             question: given.question.clone(),
             answer: given.answer.clone(),
             count: given.count.clone(),
+            group: given.group.clone(),
             leave_out: given.leave_out.clone(),
             omitted: given.omitted.clone(),
             not_reached: given.not_reached.clone(),
             not_asked: given.not_asked.clone(),
             full_marks: given.full_marks,
         },
+        groups: given.groups.clone(),
+        reference: given.reference.clone(),
         pass_mark: given.cut,
         to: given.to.clone(),
         templates: given.templates.clone(),
@@ -163,6 +178,14 @@ pub(crate) fn run(
         }
         if let Some(markers) = &part.markers {
             talk.data(&format!("· {}", markers.sentence));
+        }
+        if let Some(moderation) = &part.moderation {
+            for marker in &moderation.markers {
+                talk.data(&format!("· {}", marker.sentence));
+            }
+            for sentence in &moderation.agreement {
+                talk.data(&format!("· {sentence}"));
+            }
         }
         if !made.worst_first.is_empty() {
             talk.data("\nQuestions to look at, worst first:");
@@ -185,10 +208,18 @@ pub(crate) fn run(
                 made.worst_first.len() - MOST_SHOWN
             ));
         }
-        if !made.refused.is_empty() {
+        if let Some(fairness) = &part.fairness {
+            groups(talk, fairness);
+        }
+        let refused: Vec<&String> = made
+            .refused
+            .iter()
+            .chain(part.refused_comparisons())
+            .collect();
+        if !refused.is_empty() {
             talk.data("\nNot given:");
         }
-        for sentence in &made.refused {
+        for sentence in refused {
             talk.data(&format!("  {sentence}"));
         }
         talk.data("");
@@ -204,4 +235,24 @@ pub(crate) fn run(
         report.page.display()
     ));
     Ok(Exit::Done)
+}
+
+/// Groups beside each other: what to see, then the questions that differ.
+fn groups(talk: &Talk, made: &GroupFairness) {
+    let told: Vec<_> = made
+        .comparisons
+        .iter()
+        .filter(|comparison| comparison.refused.is_none())
+        .collect();
+    if !told.is_empty() {
+        talk.data("\nGroups beside each other:");
+    }
+    for comparison in told {
+        talk.data(&format!("  {}", comparison.sentence));
+        for question in &comparison.questions {
+            if let Some(finding) = &question.finding {
+                talk.data(&format!("  {:<12} {finding}", question.name));
+            }
+        }
+    }
 }

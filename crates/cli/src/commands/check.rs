@@ -3,7 +3,9 @@
 use std::path::PathBuf;
 
 use clap::Args;
+use workflow::HistoryLine;
 use workflow::check::{CheckReport, EnemyLine, FormLine, PanelLine, USUAL_STALE_AFTER};
+use workflow::pour::{BalanceLine, OrderLine};
 use workflow::{CheckRequest, Surroundings, check, put_schemas};
 
 use super::json;
@@ -88,7 +90,9 @@ pub(crate) fn run(
             bank.map(|table| bank_picture(table, &report.cover, talk.width())),
             enemies(&report.enemies),
             forms(&report.forms),
+            orders(&report.orders),
             panels(&report.panels),
+            history(&report.history),
         ]
         .into_iter()
         .flatten()
@@ -153,6 +157,40 @@ fn forms(lines: &[FormLine]) -> Option<String> {
     })
 }
 
+fn orders(lines: &[OrderLine]) -> Option<String> {
+    let rows: Vec<Vec<String>> = lines
+        .iter()
+        .map(|line| {
+            let counts = |table: &BalanceLine| {
+                format!(
+                    "{}\u{2013}{} ({:.1} %)",
+                    table.least, table.most, table.imbalance_percent
+                )
+            };
+            vec![
+                format!(
+                    "{}\u{2013}{}",
+                    line.first_glass,
+                    line.first_glass + line.samples - 1
+                ),
+                line.candidates.to_string(),
+                counts(&line.place),
+                counts(&line.carry_over),
+                format!("{:.1} %", line.place.at_least_percent),
+            ]
+        })
+        .collect();
+    (!rows.is_empty()).then(|| {
+        format!(
+            "serving orders on a draw of this plan: how often a sample stands in a place and right before another, imbalance in per cent of the mean\n{}",
+            show::table(
+                &["glasses", "candidates", "in a place", "before another", "at least"],
+                &rows
+            )
+        )
+    })
+}
+
 fn panels(lines: &[PanelLine]) -> Option<String> {
     let rows: Vec<Vec<String>> = lines
         .iter()
@@ -168,6 +206,40 @@ fn panels(lines: &[PanelLine]) -> Option<String> {
         .collect();
     (!rows.is_empty())
         .then(|| show::table(&["sample", "assessors", "key words", "cited by"], &rows))
+}
+
+/// The questions with the weakest discrimination, at most so many.
+const MOST_SHOWN: usize = 20;
+
+fn history(lines: &[HistoryLine]) -> Option<String> {
+    let figure = |figure: Option<f64>| figure.map_or_else(|| "–".to_owned(), |f| format!("{f:.2}"));
+    let rows: Vec<Vec<String>> = lines
+        .iter()
+        .take(MOST_SHOWN)
+        .map(|line| {
+            vec![
+                line.question.clone(),
+                line.known.sittings.to_string(),
+                line.known.n.to_string(),
+                figure(line.known.difficulty),
+                figure(line.known.discrimination),
+            ]
+        })
+        .collect();
+    let head = format!(
+        "Use history of {}, weakest discrimination first",
+        show::count(lines.len(), "question")
+    );
+    (!rows.is_empty()).then(|| {
+        let columns = [
+            "question",
+            "sittings",
+            "answers",
+            "difficulty",
+            "discrimination",
+        ];
+        format!("{head}\n\n{}", show::table(&columns, &rows))
+    })
 }
 
 fn last_line(report: &CheckReport) -> String {

@@ -91,6 +91,9 @@ pub(crate) fn run(given: &PourArguments, talk: &Talk, around: &dyn Surroundings)
         })
         .collect();
     talk.data(&show::list(&shopping));
+    for line in &report.bring {
+        talk.data(&format!("  {line}"));
+    }
     talk.data("Sizes are from memory and no statement of law: look up what is sold where you are.");
     talk.data("\nSpirit and water are for all pours, spare and 5 % loss included; strengths in % vol at 20 °C.");
     for sample in report.samples.iter().filter(|s| s.weaker_than_asked) {
@@ -98,6 +101,21 @@ pub(crate) fn run(given: &PourArguments, talk: &Talk, around: &dyn Surroundings)
             "{} is weaker than the plan asks and is served as it is.",
             sample.bottle
         ));
+    }
+    if !report.times.is_empty() {
+        talk.data("\nThe day of pouring:");
+        let times: Vec<Vec<String>> = report
+            .times
+            .iter()
+            .map(|step| vec![step.time.clone(), step.what.clone()])
+            .collect();
+        talk.data(&show::list(&times));
+    }
+    if !report.orders.is_empty() {
+        talk.data("\nServing orders:");
+        for line in &report.orders {
+            talk.data(&format!("  {}", line.sentences.join(" ")));
+        }
     }
     talk.data("");
     for caution in &report.cautions {

@@ -84,6 +84,9 @@ fn questions(practice: &Practice, talk: &Talk) {
             practice.len(),
             wrapped(&shown.stem, talk.width())
         ));
+        if let Some(words) = &shown.picture {
+            talk.data(&wrapped(&format!("[Picture] {words}"), talk.width()));
+        }
         body(&shown, talk);
         let Some(answer) = talk.ask("> ") else { break };
         let Some(feedback) = practice.answer(number, &answer) else {

@@ -47,6 +47,7 @@ pub(super) fn plan<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Plan> {
     let date = fields.required(walk, "date").and_then(|t| date(walk, t));
     let start = fields.optional("start").and_then(|t| time(walk, t));
     let bank = fields.required(walk, "bank").and_then(|t| walk.text(t));
+    let language = fields.optional("language").and_then(|t| walk.text(t));
     let paper = fields.optional("paper").map_or(Some(Paper::A4), |t| {
         walk.choice(t, &[("a4", Paper::A4), ("letter", Paper::Letter)])
     });
@@ -83,6 +84,7 @@ pub(super) fn plan<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Plan> {
         date: date?,
         start,
         bank: bank?,
+        language,
         paper: paper?,
         theory: match theory {
             Some(part) => Some(part?),

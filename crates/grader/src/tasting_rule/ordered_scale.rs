@@ -41,14 +41,56 @@ pub const FINISH: Scale = Scale {
     rule: "finish scale",
 };
 
-/// The linear credit of step `answer` where `truth` is right, on a scale of `steps` steps.
-#[must_use]
-pub fn credit(steps: u32, truth: u32, answer: u32) -> Share {
-    let length = steps.saturating_sub(1);
-    if length == 0 {
-        return Share::new(u32::from(truth == answer), 1);
+/// How credit falls with the distance of two steps.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ScaleCredit {
+    /// Evenly: 1 - |i - j| / (K - 1). By this one glasses are marked.
+    Linear,
+    /// Slowly at first: 1 - (i - j)² / (K - 1)².
+    Quadratic,
+    /// All for the step itself, nothing beside it.
+    Exact,
+    /// All for the step and its neighbours.
+    ExactOrAdjacent,
+}
+
+impl ScaleCredit {
+    /// Every way.
+    pub const ALL: [Self; 4] = [
+        Self::Linear,
+        Self::Quadratic,
+        Self::Exact,
+        Self::ExactOrAdjacent,
+    ];
+
+    /// The credit of step `answer` where `truth` is right, on a scale of `steps` steps.
+    #[must_use]
+    pub fn of(self, steps: u32, truth: u32, answer: u32) -> Share {
+        let length = steps.saturating_sub(1);
+        let distance = truth.abs_diff(answer);
+        let all_within = |near: u32| Share::new(u32::from(distance <= near), 1);
+        match self {
+            Self::Linear if length > 0 => Share::new(length.saturating_sub(distance), length),
+            Self::Quadratic if length > 0 => {
+                let (whole, lost) = (
+                    length.saturating_mul(length),
+                    distance.saturating_mul(distance),
+                );
+                Share::new(whole.saturating_sub(lost), whole)
+            }
+            Self::Linear | Self::Quadratic | Self::Exact => all_within(0),
+            Self::ExactOrAdjacent => all_within(1),
+        }
     }
-    Share::new(length.saturating_sub(truth.abs_diff(answer)), length)
+
+    /// The mean credit over all steps, counted from 0, where `truth` is right: what a guesser gets.
+    #[must_use]
+    pub fn mean_over_every_step(self, steps: u32, truth: u32) -> f64 {
+        (0..steps)
+            .map(|answer| self.of(steps, truth, answer).as_f64())
+            .sum::<f64>()
+            / f64::from(steps.max(1))
+    }
 }
 
 /// Marks an answer that is not blank.
@@ -59,7 +101,8 @@ pub fn mark(scale: Scale, truth: Option<u32>, answer: &str, of: Marks) -> Outcom
     };
     match whole_step(scale, answer) {
         Some(given) => {
-            let marks = credit(scale.last - scale.first + 1, truth, given).of(of);
+            let steps = scale.last - scale.first + 1;
+            let marks = ScaleCredit::Linear.of(steps, truth, given).of(of);
             Reason::ScaleStep {
                 given,
                 truth,
@@ -93,19 +136,10 @@ fn whole_step(scale: Scale, answer: &str) -> Option<u32> {
 /// What a guesser gets on average, as a share of the marks.
 #[must_use]
 pub fn chance_score(scale: Scale, truth: u32) -> f64 {
-    mean_over_every_step(
+    ScaleCredit::Linear.mean_over_every_step(
         scale.last - scale.first + 1,
         truth.saturating_sub(scale.first),
     )
-}
-
-/// The mean linear credit over all steps, counted from 0, where `truth` is right.
-#[must_use]
-pub fn mean_over_every_step(steps: u32, truth: u32) -> f64 {
-    (0..steps)
-        .map(|answer| credit(steps, truth, answer).as_f64())
-        .sum::<f64>()
-        / f64::from(steps.max(1))
 }
 
 #[cfg(test)]

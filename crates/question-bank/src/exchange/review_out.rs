@@ -45,6 +45,14 @@ fn one(question: &Question, cell: &str) -> String {
         question.verified
     ));
     lines.push(String::new());
+    if let Some(picture) = &question.picture {
+        lines.push(format!(
+            "Picture {}: {}",
+            picture.file,
+            one_line(&picture.alternative)
+        ));
+        lines.push(String::new());
+    }
     for line in question.kind.stem().lines() {
         lines.push(format!("> {line}"));
     }

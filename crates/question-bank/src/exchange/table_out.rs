@@ -88,7 +88,15 @@ fn row(question: &Question) -> Result<Row, String> {
         live,
         waived,
         kind,
+        picture,
+        translations,
     } = question;
+    if picture.is_some() {
+        return Err("its picture does not fit into a row".to_owned());
+    }
+    if !translations.is_empty() {
+        return Err("its translations do not fit into a row".to_owned());
+    }
     let yes = |flag: &bool| if *flag { "yes" } else { "" }.to_owned();
     let mut row = Row::from([
         ("id", id.to_string()),

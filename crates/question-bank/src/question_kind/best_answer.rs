@@ -4,8 +4,8 @@ use base::Fault;
 use base::tree::Tree;
 use base::walk::Walk;
 
-use super::{AnswerOption, Kind};
-use crate::read::read_options;
+use super::{AnswerOption, Kind, QuestionKind};
+use crate::read::{entries, read_options, translated_options};
 use crate::shape::Shape;
 
 /// A checked single-best-answer question: exactly one option is the key.
@@ -31,6 +31,18 @@ impl Kind for BestAnswer {
     }
     fn keeps_order(&self) -> bool {
         self.keep_order
+    }
+    fn translated<'t>(&self, walk: &mut Walk<'t>, tree: &'t Tree) -> Option<QuestionKind> {
+        let mut fields = walk.fields(tree, "a translation")?;
+        let stem = fields.required(walk, "stem").and_then(|t| walk.text(t));
+        let options = entries(walk, &mut fields, "options")
+            .and_then(|t| translated_options(walk, t, &self.options));
+        fields.finish(walk);
+        Some(QuestionKind::BestAnswer(Self {
+            stem: stem?,
+            options: options?,
+            ..self.clone()
+        }))
     }
 }
 

@@ -4,7 +4,7 @@ use base::tree::Tree;
 use base::walk::Walk;
 use base::{Fault, Marks};
 
-use super::Kind;
+use super::{Kind, QuestionKind};
 use crate::read::note_doubled;
 use crate::shape::{Criterion, Shape};
 
@@ -51,6 +51,17 @@ impl Kind for Essay {
             .allowed("marks of the criteria that add up to those of the question")
             .hint(format!("write \"marks: {sum}\", or change the rubric"))
         })
+    }
+    fn translated<'t>(&self, walk: &mut Walk<'t>, tree: &'t Tree) -> Option<QuestionKind> {
+        let mut fields = walk.fields(tree, "a translation")?;
+        let stem = fields.required(walk, "stem").and_then(|t| walk.text(t));
+        let model = fields.optional("model").and_then(|t| walk.text(t));
+        fields.finish(walk);
+        Some(QuestionKind::Essay(Self {
+            stem: stem?,
+            model: model.unwrap_or_else(|| self.model.clone()),
+            ..self.clone()
+        }))
     }
 }
 

@@ -4,8 +4,8 @@ use base::Fault;
 use base::tree::{Tree, Value};
 use base::walk::Walk;
 
-use super::Kind;
-use crate::read::{note_doubled, texts_with_bytes};
+use super::{Kind, QuestionKind};
+use crate::read::{aligned, entries, note_doubled, texts_with_bytes};
 use crate::shape::Shape;
 
 /// The most answers that one question asks for: as many lines as an answer sheet has room for.
@@ -36,6 +36,23 @@ impl Kind for List {
     }
     fn why(&self) -> &str {
         &self.why
+    }
+    fn translated<'t>(&self, walk: &mut Walk<'t>, tree: &'t Tree) -> Option<QuestionKind> {
+        let mut fields = walk.fields(tree, "a translation")?;
+        let stem = fields.required(walk, "stem").and_then(|t| walk.text(t));
+        let accept_tree = entries(walk, &mut fields, "accept");
+        let accept = accept_tree.map(|t| read_accept(walk, t));
+        let why = fields.optional("why").and_then(|t| walk.text(t));
+        fields.finish(walk);
+        let accept = accept?;
+        let count = self.accept.len();
+        aligned(walk, accept_tree?, accept.len(), count, "right answers").then_some(())?;
+        Some(QuestionKind::List(Self {
+            stem: stem?,
+            accept,
+            why: why.unwrap_or_else(|| self.why.clone()),
+            wanted: self.wanted,
+        }))
     }
 }
 

@@ -4,8 +4,8 @@ use base::Fault;
 use base::tree::Tree;
 use base::walk::Walk;
 
-use super::Kind;
-use crate::read::{MOST_ENTRIES, note_doubled, texts_with_bytes};
+use super::{Kind, QuestionKind};
+use crate::read::{MOST_ENTRIES, aligned_texts, entries, note_doubled, texts_with_bytes};
 use crate::shape::Shape;
 
 /// The most lettered entries of the right column, distractors included.
@@ -58,6 +58,29 @@ impl Kind for Matching {
     }
     fn why(&self) -> &str {
         &self.why
+    }
+    fn translated<'t>(&self, walk: &mut Walk<'t>, tree: &'t Tree) -> Option<QuestionKind> {
+        let mut fields = walk.fields(tree, "a translation")?;
+        let stem = fields.required(walk, "stem").and_then(|t| walk.text(t));
+        let left = entries(walk, &mut fields, "left")
+            .and_then(|t| aligned_texts(walk, t, "left entries", self.pairs.len()));
+        let count = self.right_column().len();
+        let right = entries(walk, &mut fields, "right")
+            .and_then(|t| aligned_texts(walk, t, "right entries", count));
+        let why = fields.optional("why").and_then(|t| walk.text(t));
+        fields.finish(walk);
+        let mut right = right?.into_iter();
+        let pairs = left?
+            .into_iter()
+            .zip(right.by_ref())
+            .map(|(left, right)| Pair { left, right })
+            .collect();
+        Some(QuestionKind::Matching(Self {
+            stem: stem?,
+            pairs,
+            distractors: right.collect(),
+            why: why.unwrap_or_else(|| self.why.clone()),
+        }))
     }
 }
 

@@ -4,8 +4,8 @@ use base::Fault;
 use base::tree::Tree;
 use base::walk::Walk;
 
-use super::{AnswerOption, Kind};
-use crate::read::read_options;
+use super::{AnswerOption, Kind, QuestionKind};
+use crate::read::{entries, read_options, translated_options};
 use crate::shape::Shape;
 
 /// A checked multiple-response question: at least one option is right and at least one is not.
@@ -72,6 +72,18 @@ impl Kind for MultipleResponse {
     }
     fn keeps_order(&self) -> bool {
         self.keep_order
+    }
+    fn translated<'t>(&self, walk: &mut Walk<'t>, tree: &'t Tree) -> Option<QuestionKind> {
+        let mut fields = walk.fields(tree, "a translation")?;
+        let stem = fields.required(walk, "stem").and_then(|t| walk.text(t));
+        let options = entries(walk, &mut fields, "options")
+            .and_then(|t| translated_options(walk, t, &self.options));
+        fields.finish(walk);
+        Some(QuestionKind::MultipleResponse(Self {
+            stem: stem?,
+            options: options?,
+            ..self.clone()
+        }))
     }
 }
 

@@ -4,7 +4,7 @@ use base::Fault;
 use base::tree::Tree;
 use base::walk::Walk;
 
-use super::Kind;
+use super::{Kind, QuestionKind};
 use crate::shape::{KnownMistake, Shape};
 
 /// No question of this trade asks for a larger number.
@@ -47,6 +47,19 @@ impl Kind for Numeric {
     }
     fn why(&self) -> &str {
         &self.why
+    }
+    fn translated<'t>(&self, walk: &mut Walk<'t>, tree: &'t Tree) -> Option<QuestionKind> {
+        let mut fields = walk.fields(tree, "a translation")?;
+        let stem = fields.required(walk, "stem").and_then(|t| walk.text(t));
+        let unit = fields.optional("unit").and_then(|t| walk.text(t));
+        let why = fields.optional("why").and_then(|t| walk.text(t));
+        fields.finish(walk);
+        Some(QuestionKind::Numeric(Self {
+            stem: stem?,
+            unit: unit.unwrap_or_else(|| self.unit.clone()),
+            why: why.unwrap_or_else(|| self.why.clone()),
+            ..self.clone()
+        }))
     }
 }
 

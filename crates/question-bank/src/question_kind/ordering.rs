@@ -4,8 +4,8 @@ use base::Fault;
 use base::tree::Tree;
 use base::walk::Walk;
 
-use super::Kind;
-use crate::read::{MOST_ENTRIES, note_doubled, texts_with_bytes};
+use super::{Kind, QuestionKind};
+use crate::read::{MOST_ENTRIES, aligned_texts, entries, note_doubled, texts_with_bytes};
 use crate::shape::Shape;
 
 /// A checked ordering question: three to seven different steps in their true order.
@@ -65,6 +65,20 @@ impl Kind for Ordering {
     }
     fn why(&self) -> &str {
         &self.why
+    }
+    fn translated<'t>(&self, walk: &mut Walk<'t>, tree: &'t Tree) -> Option<QuestionKind> {
+        let mut fields = walk.fields(tree, "a translation")?;
+        let stem = fields.required(walk, "stem").and_then(|t| walk.text(t));
+        let steps = entries(walk, &mut fields, "steps")
+            .and_then(|t| aligned_texts(walk, t, "steps", self.steps.len()));
+        let why = fields.optional("why").and_then(|t| walk.text(t));
+        fields.finish(walk);
+        Some(QuestionKind::Ordering(Self {
+            stem: stem?,
+            steps: steps?,
+            why: why.unwrap_or_else(|| self.why.clone()),
+            rule: self.rule,
+        }))
     }
 }
 

@@ -4,8 +4,8 @@ use base::Fault;
 use base::tree::{Tree, Value};
 use base::walk::Walk;
 
-use super::Kind;
-use crate::read::{note_doubled, texts_with_bytes};
+use super::{Kind, QuestionKind};
+use crate::read::{entries, note_doubled, texts_with_bytes};
 use crate::shape::Shape;
 
 /// A checked short-answer question.
@@ -31,6 +31,22 @@ impl Kind for ShortAnswer {
     }
     fn why(&self) -> &str {
         &self.why
+    }
+    fn translated<'t>(&self, walk: &mut Walk<'t>, tree: &'t Tree) -> Option<QuestionKind> {
+        let mut fields = walk.fields(tree, "a translation")?;
+        let stem = fields.required(walk, "stem").and_then(|t| walk.text(t));
+        let accept = entries(walk, &mut fields, "accept").map(|t| {
+            let accept = texts_with_bytes(walk, t, "accepted forms");
+            note_doubled(walk, &accept, "accepted form");
+            accept.into_iter().map(|(form, _)| form).collect::<Vec<_>>()
+        });
+        let why = fields.optional("why").and_then(|t| walk.text(t));
+        fields.finish(walk);
+        Some(QuestionKind::ShortAnswer(Self {
+            stem: stem?,
+            accept: accept.filter(|accept| !accept.is_empty())?,
+            why: why.unwrap_or_else(|| self.why.clone()),
+        }))
     }
 }
 

@@ -10,6 +10,8 @@
 //! or a number, and all that prints, marks or explains sees that one.
 
 use base::Stream;
+use base::tree::Tree;
+use base::walk::Walk;
 
 use alcoholometry::{Computation, Mistake};
 
@@ -131,6 +133,9 @@ impl Kind for Variant {
     }
     fn drawings(&self, at_most: usize) -> Option<usize> {
         Some(self.fit_drawings().take(at_most).count())
+    }
+    fn translated<'t>(&self, walk: &mut Walk<'t>, tree: &'t Tree) -> Option<QuestionKind> {
+        self.read_translation(walk, tree)
     }
 }
 

@@ -1,6 +1,6 @@
 //! Reads a whole bank from the texts of its folder, and tells every fault of all texts at once.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use base::{Checked, Fault, QuestionId, SampleId, SourceText};
 use rayon::prelude::*;
@@ -8,12 +8,13 @@ use rayon::prelude::*;
 use super::bank_text::read_bank_text;
 use super::calibration_table::read_calibration;
 use super::lexicon_text::read_lexicon_text;
-use super::question_text::read_question_text;
+use super::question_text::{ReadQuestion, read_question_text};
 use super::references::note_references;
 use super::sample_text::{Surroundings, read_sample};
 use super::tree_text::read_tree_text;
 use crate::bank::Bank;
 use crate::lexicon::Lexicon;
+use crate::picture::{Drawing, read_drawing};
 use crate::sample_record::SampleRecord;
 use crate::taxonomy::Taxonomy;
 
@@ -32,6 +33,8 @@ pub struct BankTexts {
     pub questions: Vec<SourceText>,
     /// `samples/*`, in name order.
     pub samples: Vec<SampleTexts>,
+    /// `pictures/*.svg`, in name order.
+    pub pictures: Vec<SourceText>,
     /// `calibration.csv`, where it exists.
     pub calibration: Option<SourceText>,
 }
@@ -71,6 +74,7 @@ pub fn read_bank(texts: &BankTexts) -> Checked<Bank> {
     }
     let cells = head.as_ref().and_then(|head| head.cells.as_deref());
     note_references(&read, cells, &mut faults);
+    let pictures = pictures_of(texts, &read, &mut faults);
     let around = Surroundings {
         lexicon: lexicon.as_ref(),
         categories: categories.as_ref(),
@@ -97,6 +101,7 @@ pub fn read_bank(texts: &BankTexts) -> Checked<Bank> {
             licence: head.licence?,
             cells: head.cells?,
             questions,
+            pictures,
             calibration,
             samples,
             lexicon: lexicon?,
@@ -105,6 +110,58 @@ pub fn read_bank(texts: &BankTexts) -> Checked<Bank> {
         })
     })();
     Checked::new(bank, faults)
+}
+
+/// The drawings by their files. A question that names none of them is at fault; one that no question
+/// names is a weakness.
+fn pictures_of(
+    texts: &BankTexts,
+    questions: &[ReadQuestion<'_>],
+    faults: &mut Vec<Fault>,
+) -> BTreeMap<String, Drawing> {
+    let file = |source: &SourceText| {
+        let name = source.name.to_string();
+        name.rsplit(['/', '\\'])
+            .next()
+            .unwrap_or_default()
+            .to_owned()
+    };
+    let known: BTreeMap<String, &SourceText> = texts
+        .pictures
+        .iter()
+        .map(|text| (file(text), text))
+        .collect();
+    let mut shown = BTreeSet::new();
+    for question in questions {
+        let Some((picture, bytes)) = &question.picture else {
+            continue;
+        };
+        if !known.contains_key(&picture.file) {
+            faults.push(
+                Fault::new(
+                    "unknown-picture",
+                    question.source.place(bytes.clone()),
+                    format!("the bank's folder pictures holds no {}", picture.file),
+                )
+                .near(&picture.file, known.keys().map(String::as_str)),
+            );
+        }
+        shown.insert(picture.file.as_str());
+    }
+    let mut drawings = BTreeMap::new();
+    for (file, source) in &known {
+        if !shown.contains(file.as_str()) {
+            faults.push(Fault::weakness(
+                "unused-picture",
+                base::Place::whole(&source.name),
+                "no question shows this picture",
+            ));
+        }
+        if let Some(drawing) = read_drawing(source, faults) {
+            drawings.insert(file.clone(), drawing);
+        }
+    }
+    drawings
 }
 
 /// Reads sample records alone: those that an exam folder brings beside those of its bank.
@@ -213,6 +270,7 @@ mod tests {
                 })
                 .collect(),
             samples: vec![sample(SAMPLE, Some(PANEL))],
+            pictures: Vec::new(),
             calibration: None,
         }
     }

@@ -69,11 +69,11 @@ pub(crate) fn read_head<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<BankH
 }
 
 /// What [`is_language`] takes, as a pattern.
-const LANGUAGE: &str = "^[A-Za-z]{2,3}(-[A-Za-z0-9]{1,8})*$";
+pub(super) const LANGUAGE: &str = "^[A-Za-z]{2,3}(-[A-Za-z0-9]{1,8})*$";
 
 /// Whether a text has the shape of a language tag (BCP 47): subtags of one to eight letters or
 /// digits, the first of two or three letters.
-fn is_language(text: &str) -> bool {
+pub(super) fn is_language(text: &str) -> bool {
     let mut subtags = text.split('-');
     subtags.next().is_some_and(|first| {
         (2..=3).contains(&first.len()) && first.bytes().all(|b| b.is_ascii_alphabetic())

@@ -1,5 +1,6 @@
 //! Reads `questions/*.yaml`: a list of questions.
 
+use std::collections::BTreeMap;
 use std::ops::Range;
 
 use base::tree::{Tree, read_tree};
@@ -7,7 +8,10 @@ use base::walk::{Fields, Walk};
 use base::{CellId, Fault, Marks, QuestionId, SourceText};
 
 use super::calendar_date::read_date;
+use super::picture_field::read_picture;
+use super::translations::read_translations;
 use super::waivers::read_waivers;
+use crate::picture::Picture;
 use crate::question::{Difficulty, Evidence, Level, Question, ReviewState, Source};
 use crate::question_kind::QuestionKind;
 
@@ -33,6 +37,7 @@ pub(crate) struct ReadQuestion<'t> {
     pub(crate) id: Option<(QuestionId, Range<usize>)>,
     pub(crate) cell: Option<(CellId, Range<usize>)>,
     pub(crate) enemies: Vec<(QuestionId, Range<usize>)>,
+    pub(crate) picture: Option<(Picture, Range<usize>)>,
     pub(crate) question: Option<Question>,
 }
 
@@ -125,6 +130,12 @@ fn read_question<'s, 't>(
         fault.place = tree.map(|tree| walk.place(&tree.bytes));
         walk.note(fault);
     }
+    let picture_tree = fields.optional("picture");
+    let picture = picture_tree.and_then(|t| Some((read_picture(walk, t)?, t.bytes.clone())));
+    let translations = match (fields.optional("translations"), &kind) {
+        (Some(tree), Some(kind)) => read_translations(walk, tree, kind),
+        (Some(_), None) | (None, _) => BTreeMap::new(),
+    };
     let start = id_tree.map_or_else(|| fields.start(), |t| t.bytes.clone());
     let place = walk.place(&start);
     fields.finish(walk);
@@ -146,6 +157,8 @@ fn read_question<'s, 't>(
             live: live?,
             waived,
             kind: kind?,
+            picture: picture.as_ref().map(|(picture, _)| picture.clone()),
+            translations,
         })
     })();
     Some(ReadQuestion {
@@ -153,6 +166,7 @@ fn read_question<'s, 't>(
         id,
         cell,
         enemies,
+        picture,
         question,
     })
 }

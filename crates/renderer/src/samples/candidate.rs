@@ -5,7 +5,7 @@ use sheet_layout::{LabelGrid, Paper, lay_out, shipped_label_grids};
 use crate::content::candidate::{
     AnswerSheets, CandidateCover, CandidateCovers, CandidateSheet, Kit, KitBottle, KitItem, Label,
     LabelSheet, Lettered, PackingLists, PartOfDay, PrintedAnswer, PrintedQuestion, ReferenceList,
-    TheoryBooklet, TreeLine, WordFamily, WordGroup,
+    SealStrip, SealStrips, TheoryBooklet, TreeLine, WordFamily, WordGroup,
 };
 use crate::samples::tasting_page::{glass, theory};
 use crate::samples::{cautions, exam, words};
@@ -29,6 +29,7 @@ pub fn theory_booklet() -> TheoryBooklet {
     let question = |number, stem: &str, marks: &str, answer| PrintedQuestion {
         number,
         stem: own(stem),
+        picture: None,
         marks: own(marks),
         answer,
     };
@@ -272,6 +273,7 @@ pub fn packing_lists() -> PackingLists {
         kits: vec![Kit {
             candidate_number: "C-21".to_owned(),
             form: "C".to_owned(),
+            seal: "482 137 5".to_owned(),
             bottles: vec![bottle("538"), bottle("274"), bottle("916")],
             items: vec![
                 item("3", "glass labels with the same codes"),
@@ -281,6 +283,20 @@ pub fn packing_lists() -> PackingLists {
                 item("1", "return envelope"),
             ],
         }],
+    }
+}
+
+/// Strips for two kits.
+#[must_use]
+pub fn seal_strips() -> SealStrips {
+    let strip = |number: &str, code: &str| SealStrip {
+        candidate_number: number.to_owned(),
+        code: code.to_owned(),
+    };
+    SealStrips {
+        exam: exam(),
+        if_torn: "Torn when it arrives? Do not taste; tell the school.".to_owned(),
+        strips: vec![strip("C-21", "482 137 5"), strip("C-22", "903 664 1")],
     }
 }
 

@@ -2,9 +2,9 @@
 
 use crate::content::examiner::{
     CandidateLine, ClassSummary, CrossCheck, FormKey, GuideDescriptor, GuideFact, GuideQuestion,
-    GuideRule, GuideSample, IfThen, JudgeSheet, JudgedQuestion, KeyLine, KeySheet, MarkerGuide,
-    PourBottle, PourSample, PourSheet, PrintLine, PrintList, QuestionNotice, RehearsalForecast,
-    RoomSheet, SeatLine,
+    GuideRule, GuideSample, IfThen, JudgeSheet, JudgedQuestion, KeyLine, KeySheet, KitCheckSheet,
+    KitFilling, KitToCheck, MarkerGuide, PourBottle, PourSample, PourSheet, PrintLine, PrintList,
+    QuestionNotice, RehearsalForecast, ReserveLine, RoomSheet, SeatLine,
 };
 use crate::content::{Bar, Distribution, ExamHead, Figure, TimedStep};
 use crate::samples::{cautions, exam, words};
@@ -141,6 +141,28 @@ pub fn pour_sheet() -> PourSheet {
 /// A ledger head as it is printed; invented.
 const LEDGER_HEAD: &str = "3:MFRG-GZDF-MZTW-Q2LK-NNWG-23TP-OBYX-E43U-OV3H-O6DZ-PJQW-EY3E-MVTA";
 
+/// The check of one kit.
+#[must_use]
+pub fn kit_check() -> KitCheckSheet {
+    let own = str::to_owned;
+    KitCheckSheet {
+        exam: exam(),
+        rules: words(&["One bottle is open at a time."]),
+        fillings: vec![KitFilling {
+            sample: own("1"),
+            what: own("Aldermoor pot still, lot 7"),
+            into_each: own("25 ml at 46.0 % vol"),
+            bottles: words(&["C-21: 538", "C-22: 274"]),
+        }],
+        kits: vec![KitToCheck {
+            candidate_number: own("C-21"),
+            seal: own("482 137 5"),
+            bottles: words(&["538 holds 1"]),
+        }],
+        cautions: cautions(),
+    }
+}
+
 /// A room sheet for a class of 12.
 #[must_use]
 pub fn room_sheet() -> RoomSheet {
@@ -186,6 +208,19 @@ pub fn room_sheet() -> RoomSheet {
             })
             .collect(),
         neighbours: Vec::new(),
+        orders: words(&[
+            "Glasses 1 to 3, 12 candidates: a sample stands in a place 4 times (imbalance 0.0 %). It comes right before another 4 times (imbalance 0.0 %).",
+        ]),
+        reserves: (1..=12)
+            .map(|seat| ReserveLine {
+                seat: seat.to_string(),
+                after: vec![
+                    (559 + seat * 29).to_string(),
+                    (559 + seat * 29).to_string(),
+                    String::new(),
+                ],
+            })
+            .collect(),
         incidents: vec![
             incident(
                 "A seat stays empty",

@@ -8,11 +8,12 @@ mod released;
 mod tasting_page;
 
 pub use candidate::{
-    answer_sheets, candidate_covers, labels, packing_lists, reference_list, theory_booklet,
+    answer_sheets, candidate_covers, labels, packing_lists, reference_list, seal_strips,
+    theory_booklet,
 };
 pub use examiner::{
-    class_summary, judge_sheet, key, marker_guide, pour_sheet, print_list, rehearsal_forecast,
-    room_sheet,
+    class_summary, judge_sheet, key, kit_check, marker_guide, pour_sheet, print_list,
+    rehearsal_forecast, room_sheet,
 };
 pub use print_sample::render;
 pub use released::{appeal_file, candidate_report};

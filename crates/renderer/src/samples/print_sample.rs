@@ -23,6 +23,8 @@ pub fn render(sheet: Sheet, renderer: &Renderer, look: &Look) -> Result<Printed,
         Sheet::PourSheet => renderer.pour_sheet(&samples::pour_sheet(), look, &stamp),
         Sheet::RoomSheet => renderer.room_sheet(&samples::room_sheet(), look, &stamp),
         Sheet::PackingList => renderer.packing_lists(&samples::packing_lists(), look, &stamp),
+        Sheet::SealStrip => renderer.seal_strips(&samples::seal_strips(), look, &stamp),
+        Sheet::KitCheck => renderer.kit_check(&samples::kit_check(), look, &stamp),
         Sheet::MarkerGuide => renderer.marker_guide(&samples::marker_guide(), look, &stamp),
         Sheet::Key => renderer.key(&samples::key(), look, &stamp),
         Sheet::CandidateReport => {

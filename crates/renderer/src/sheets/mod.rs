@@ -7,6 +7,7 @@ mod candidate_report;
 mod class_summary;
 mod judge_sheet;
 mod key;
+mod kit_check;
 mod labels;
 mod marker_guide;
 mod packing_list;
@@ -15,6 +16,7 @@ mod print_list;
 mod reference_list;
 mod rehearsal_forecast;
 mod room_sheet;
+mod seal_strip;
 mod sheet_list;
 mod theory_booklet;
 

@@ -17,6 +17,10 @@ pub enum Sheet {
     RoomSheet,
     /// What goes into the parcel of a candidate who sits elsewhere.
     PackingList,
+    /// What closes a kit, with a code.
+    SealStrip,
+    /// What is open when kits are filled, and what must be in which bottle.
+    KitCheck,
     /// What the marker marks by.
     MarkerGuide,
     /// Question, key and id per form.
@@ -52,7 +56,7 @@ pub enum Audience {
 
 impl Sheet {
     /// All sheets.
-    pub const ALL: [Self; 16] = [
+    pub const ALL: [Self; 18] = [
         Self::TheoryBooklet,
         Self::CandidateCover,
         Self::AnswerSheet,
@@ -60,6 +64,8 @@ impl Sheet {
         Self::PourSheet,
         Self::RoomSheet,
         Self::PackingList,
+        Self::SealStrip,
+        Self::KitCheck,
         Self::MarkerGuide,
         Self::Key,
         Self::CandidateReport,
@@ -82,6 +88,8 @@ impl Sheet {
             Self::PourSheet => "pour sheet",
             Self::RoomSheet => "room sheet",
             Self::PackingList => "packing list",
+            Self::SealStrip => "seal strips",
+            Self::KitCheck => "kit check",
             Self::MarkerGuide => "marker's guide",
             Self::Key => "key",
             Self::CandidateReport => "candidate report",
@@ -105,6 +113,8 @@ impl Sheet {
             Self::PourSheet => "pour-sheet.typ.jinja",
             Self::RoomSheet => "room-sheet.typ.jinja",
             Self::PackingList => "packing-list.typ.jinja",
+            Self::SealStrip => "seal-strip.typ.jinja",
+            Self::KitCheck => "kit-check.typ.jinja",
             Self::MarkerGuide => "marker-guide.typ.jinja",
             Self::Key => "key.typ.jinja",
             Self::CandidateReport => "candidate-report.typ.jinja",
@@ -126,9 +136,11 @@ impl Sheet {
             | Self::AnswerSheet
             | Self::Labels
             | Self::PackingList
+            | Self::SealStrip
             | Self::ReferenceList => Audience::Candidate,
             Self::RoomSheet => Audience::Proctor,
             Self::PourSheet
+            | Self::KitCheck
             | Self::MarkerGuide
             | Self::Key
             | Self::ClassSummary
@@ -175,6 +187,7 @@ mod tests {
             Sheet::PourSheet,
             Sheet::RoomSheet,
             Sheet::PackingList,
+            Sheet::KitCheck,
         ] {
             let text = shipped_templates()
                 .iter()

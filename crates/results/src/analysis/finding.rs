@@ -235,6 +235,7 @@ mod tests {
                     candidate: n.to_string(),
                     sitting: String::new(),
                     form: String::new(),
+                    group: String::new(),
                     answers: vec![
                         Answer::Given {
                             marks: if option == 0 { 1.0 } else { 0.0 },

@@ -60,6 +60,8 @@ pub struct CandidateAnswers {
     pub sitting: String,
     /// The form; empty where there is one.
     pub form: String,
+    /// The group for comparisons of groups; empty where none is named.
+    pub group: String,
     /// As many as there are questions.
     pub answers: Vec<Answer>,
 }
@@ -128,6 +130,16 @@ impl Responses {
             .filter(|name| !name.is_empty())
             .map(str::to_owned)
             .collect()
+    }
+
+    /// How many candidates each named group has.
+    #[must_use]
+    pub fn groups(&self) -> BTreeMap<String, usize> {
+        let mut made = BTreeMap::new();
+        for candidate in self.candidates.iter().filter(|one| !one.group.is_empty()) {
+            *made.entry(candidate.group.clone()).or_insert(0) += 1;
+        }
+        made
     }
 
     /// The counted total of a candidate, one question left out where it is named.
@@ -236,6 +248,7 @@ pub(super) mod tests {
                     candidate: (place + 1).to_string(),
                     sitting: String::new(),
                     form: String::new(),
+                    group: String::new(),
                     answers: row
                         .iter()
                         .map(|mark| match mark {

@@ -2,6 +2,7 @@
 
 use super::Analysis;
 use super::finding::Finding;
+use super::short_time;
 
 pub(super) fn verdict(made: &Analysis) -> Vec<String> {
     let mut lines = Vec::new();
@@ -33,6 +34,7 @@ pub(super) fn verdict(made: &Analysis) -> Vec<String> {
     if let Some(set) = made.reliability.first() {
         lines.push(set.sentence.clone());
     }
+    lines.extend(made.speededness.as_ref().and_then(short_time::in_words));
     if let Some(pass) = &made.pass_mark {
         lines.push(pass.sentence.clone());
     }

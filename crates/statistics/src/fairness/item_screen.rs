@@ -115,7 +115,8 @@ pub fn item_screen(
 }
 
 /// Totals without the flagged questions, the question under study always among them.
-fn matching_scores(scores: &ScoreTable, item: usize, flagged: &[usize]) -> Vec<f64> {
+#[must_use]
+pub fn matching_scores(scores: &ScoreTable, item: usize, flagged: &[usize]) -> Vec<f64> {
     scores
         .rows()
         .map(|row| {

@@ -43,6 +43,8 @@ pub struct MantelHaenszel {
     pub log_standard_error: f64,
     /// Δ: the effect on the scale of difficulty used by testing programmes.
     pub delta: f64,
+    /// Its limits.
+    pub delta_interval: Interval,
     /// Class of the effect.
     pub class: DeltaClass,
     /// Candidates that were compared.
@@ -108,6 +110,12 @@ pub fn mantel_haenszel(
         },
         log_standard_error,
         delta,
+        delta_interval: Interval {
+            lower: -2.35 * (log_ratio + reach),
+            upper: -2.35 * (log_ratio - reach),
+            confidence,
+            method: IntervalMethod::Normal,
+        },
         class: class(delta, 2.35 * log_standard_error, p_value),
         groups,
     })

@@ -7,7 +7,7 @@
 use crate::refusal::{Refusal, at_least};
 
 /// Below this a comparison is refused.
-pub(crate) const SMALLEST_GROUP: usize = 50;
+pub const SMALLEST_GROUP: usize = 50;
 /// Below this a comparison says that its power is low.
 const WANTED_GROUP: usize = 200;
 

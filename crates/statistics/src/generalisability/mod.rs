@@ -6,3 +6,4 @@ pub mod persons_by_items;
 pub mod persons_by_items_by_markers;
 pub mod persons_by_raters_in_tasks;
 pub mod restricted_likelihood;
+pub mod unbalanced_components;

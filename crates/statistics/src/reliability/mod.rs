@@ -1,6 +1,7 @@
 //! How far would the same candidates be told apart again?
 
 pub mod alpha_if_deleted;
+pub mod composite_reliability;
 pub mod cronbach_alpha;
 pub mod feldt_interval;
 pub mod guttman_lambdas;
@@ -13,3 +14,4 @@ pub mod spearman_brown;
 pub mod split_half;
 pub mod standard_error;
 pub mod standardised_alpha;
+pub mod subscore_value;

@@ -3,12 +3,19 @@
 //! Source: Bock & Aitkin 1981, eq. 4 to 8 (marginal probability of a pattern, its gradient through the
 //! expected counts at each point); Mislevy 1986 for priors on parameters. Every answer names a curve;
 //! a gap names none and so takes no part (Missing: at random given the answers that are there).
+//! Candidates are summed in chunks of fixed size and order: the same digits for any number of threads.
+
+use rayon::prelude::*;
 
 use super::curve_family::CurveFamily;
 use super::maximise::{Maximum, Objective, maximise};
+use super::missing_information::observed_information;
 use super::quadrature::{POINTS, points, weights};
 use crate::refusal::Refusal;
 use crate::sums::sum;
+
+/// Candidates that are summed before they are added to the others.
+pub(crate) const CHUNK: usize = 512;
 
 /// A raw parameter as a sum: constant + coefficients times parameters.
 #[derive(Debug, Clone, Default)]
@@ -47,6 +54,24 @@ impl CurveDesign {
     pub(crate) fn raw_at(&self, parameters: &[f64]) -> Vec<f64> {
         self.raw.iter().map(|raw| raw.at(parameters)).collect()
     }
+
+    /// Slopes of the expected log-likelihood by each raw parameter, the expected counts held.
+    pub(crate) fn slopes(&self, at: &[f64], counts: &[[f64; POINTS]]) -> Option<Vec<f64>> {
+        let raw = self.raw_at(at);
+        if !self.family.allows(&raw) {
+            return None;
+        }
+        let mut slopes = vec![0.0; raw.len()];
+        for (point, z) in points().into_iter().enumerate() {
+            let here = self.family.log_probabilities(&raw, z);
+            for (counts, (_, derivative)) in counts.iter().zip(here) {
+                for (slope, value) in slopes.iter_mut().zip(derivative) {
+                    *slope += counts[point] * value;
+                }
+            }
+        }
+        Some(slopes)
+    }
 }
 
 /// Candidates who gave the same answers.
@@ -66,7 +91,7 @@ pub(crate) enum Prior {
 
 impl Prior {
     /// Log density without its constant, its derivative, and a curvature that is positive.
-    fn at(self, value: f64) -> Option<(f64, f64, f64)> {
+    pub(crate) fn at(self, value: f64) -> Option<(f64, f64, f64)> {
         match self {
             Self::Normal { mean, deviation } => {
                 let z = (value - mean) / deviation;
@@ -89,6 +114,11 @@ impl Prior {
     }
 }
 
+/// Logarithms of the weights of the points.
+pub(crate) fn log_weights() -> [f64; POINTS] {
+    weights().map(libm::log)
+}
+
 /// Everything the likelihood needs.
 pub(crate) struct MarginalLikelihood {
     pub(crate) designs: Vec<CurveDesign>,
@@ -98,11 +128,11 @@ pub(crate) struct MarginalLikelihood {
 }
 
 /// The tables at one set of parameters.
-struct Tables {
+pub(crate) struct Tables {
     /// By curve, category and point: log probability.
-    logs: Vec<Vec<[f64; POINTS]>>,
+    pub(crate) logs: Vec<Vec<[f64; POINTS]>>,
     /// By curve, category and raw parameter, point: derivative of the log probability.
-    derivatives: Vec<Vec<Vec<[f64; POINTS]>>>,
+    pub(crate) derivatives: Vec<Vec<Vec<[f64; POINTS]>>>,
 }
 
 impl MarginalLikelihood {
@@ -114,7 +144,7 @@ impl MarginalLikelihood {
         maximise(self, start, of)
     }
 
-    fn tables(&self, parameters: &[f64]) -> Option<Tables> {
+    pub(crate) fn tables(&self, parameters: &[f64]) -> Option<Tables> {
         let mut logs = Vec::with_capacity(self.designs.len());
         let mut derivatives = Vec::with_capacity(self.designs.len());
         for design in &self.designs {
@@ -140,29 +170,71 @@ impl MarginalLikelihood {
     }
 
     /// Log-likelihood, and the expected number of answers by curve, category and point.
-    fn expected(&self, logs: &[Vec<[f64; POINTS]>]) -> (f64, Vec<Vec<[f64; POINTS]>>) {
-        let log_weights = weights().map(libm::log);
-        let mut counts: Vec<Vec<[f64; POINTS]>> = self
-            .designs
-            .iter()
-            .map(|design| vec![[0.0; POINTS]; design.categories])
+    pub(crate) fn expected(&self, logs: &[Vec<[f64; POINTS]>]) -> (f64, Vec<Vec<[f64; POINTS]>>) {
+        let chunks: Vec<_> = self
+            .patterns
+            .par_chunks(CHUNK)
+            .map(|patterns| self.expected_of(patterns, logs))
             .collect();
         let mut terms = Vec::with_capacity(self.patterns.len());
-        for pattern in &self.patterns {
-            let mut posterior = log_weights;
-            for (curve, category) in &pattern.answers {
-                for (one, log) in posterior.iter_mut().zip(&logs[*curve][*category]) {
-                    *one += log;
+        let mut whole: Option<Vec<Vec<[f64; POINTS]>>> = None;
+        for (more, counts) in chunks {
+            terms.extend(more);
+            match &mut whole {
+                None => whole = Some(counts),
+                Some(whole) => {
+                    let both = whole.iter_mut().flatten().zip(counts.iter().flatten());
+                    for (one, more) in both.flat_map(|(one, more)| one.iter_mut().zip(more)) {
+                        *one += more;
+                    }
                 }
             }
-            let highest = posterior
-                .iter()
-                .fold(f64::NEG_INFINITY, |top, one| top.max(*one));
-            let mut whole = 0.0;
-            for one in &mut posterior {
-                *one = libm::exp(*one - highest);
-                whole += *one;
+        }
+        (sum(terms), whole.unwrap_or_else(|| self.no_counts()))
+    }
+
+    fn no_counts(&self) -> Vec<Vec<[f64; POINTS]>> {
+        self.designs
+            .iter()
+            .map(|design| vec![[0.0; POINTS]; design.categories])
+            .collect()
+    }
+
+    /// The highest log of a pattern's joint probability over the points, the sum of all relative to
+    /// it, and each relative to it.
+    pub(crate) fn posterior(
+        &self,
+        pattern: &Pattern,
+        logs: &[Vec<[f64; POINTS]>],
+        log_weights: &[f64; POINTS],
+    ) -> (f64, f64, [f64; POINTS]) {
+        let mut posterior = *log_weights;
+        for (curve, category) in &pattern.answers {
+            for (one, log) in posterior.iter_mut().zip(&logs[*curve][*category]) {
+                *one += log;
             }
+        }
+        let highest = posterior
+            .iter()
+            .fold(f64::NEG_INFINITY, |top, one| top.max(*one));
+        let mut whole = 0.0;
+        for one in &mut posterior {
+            *one = libm::exp(*one - highest);
+            whole += *one;
+        }
+        (highest, whole, posterior)
+    }
+
+    fn expected_of(
+        &self,
+        patterns: &[Pattern],
+        logs: &[Vec<[f64; POINTS]>],
+    ) -> (Vec<f64>, Vec<Vec<[f64; POINTS]>>) {
+        let log_weights = log_weights();
+        let mut counts = self.no_counts();
+        let mut terms = Vec::with_capacity(patterns.len());
+        for pattern in patterns {
+            let (highest, whole, mut posterior) = self.posterior(pattern, logs, &log_weights);
             terms.push(pattern.count * (highest + libm::log(whole)));
             let share = pattern.count / whole;
             for one in &mut posterior {
@@ -174,7 +246,7 @@ impl MarginalLikelihood {
                 }
             }
         }
-        (sum(terms), counts)
+        (terms, counts)
     }
 
     /// The log-likelihood alone, without priors.
@@ -210,6 +282,10 @@ impl Objective for MarginalLikelihood {
             gradient[*place] += slope;
         }
         value.is_finite().then_some((value, gradient))
+    }
+
+    fn observed_information(&self, at: &[f64]) -> Option<Vec<f64>> {
+        observed_information(self, at)
     }
 
     /// The information that known abilities would give: an upper bound, which makes careful steps.
@@ -309,6 +385,17 @@ mod tests {
             };
             let seen = (moved(1e-5) - moved(-1e-5)) / 2e-5;
             assert!((seen - gradient[place]).abs() < 1e-8, "{place}");
+        }
+    }
+
+    #[test]
+    fn the_curvature_is_that_of_the_gradient() {
+        let made = small();
+        let at = [0.8, 0.3, 1.2, -0.4, -1.0];
+        let exact = made.observed_information(&at).unwrap();
+        let seen = crate::scaling::maximise::by_differences(&made, &at).unwrap();
+        for (one, other) in exact.iter().zip(&seen) {
+            assert!((one - other).abs() < 1e-6, "{exact:?} {seen:?}");
         }
     }
 

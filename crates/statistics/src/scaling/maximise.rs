@@ -2,7 +2,7 @@
 //!
 //! Sources: Lange 1995, Statistica Sinica 5, 1-18 (EM gradient steps accelerated by quasi-Newton
 //! updates); Nocedal & Wright 2006, eq. 6.17 (the BFGS update). The curvature at the top is taken from
-//! central differences of the exact gradient. Own code for the same digits on every machine.
+//! central differences of the exact gradient, where the objective knows no better way. Own code for the same digits on every machine.
 
 use super::symmetric_matrix::Cholesky;
 use crate::refusal::Refusal;
@@ -25,6 +25,14 @@ pub(crate) trait Objective {
 
     /// A positive definite stand-in for minus the second derivatives, by rows; near enough for a start.
     fn rough_information(&self, at: &[f64]) -> Option<Vec<f64>>;
+
+    /// Minus the second derivatives, by rows.
+    fn observed_information(&self, at: &[f64]) -> Option<Vec<f64>>
+    where
+        Self: Sized,
+    {
+        by_differences(self, at)
+    }
 }
 
 /// The top and the curvature there.
@@ -98,7 +106,7 @@ pub(crate) fn maximise(
         return Err(Refusal::NotSettled { of, steps: STEPS });
     }
     for _ in 0..LAST_STEPS {
-        let information = observed_information(objective, &point).ok_or(no_top)?;
+        let information = objective.observed_information(&point).ok_or(no_top)?;
         let factor = Cholesky::of(&information, size).ok_or(no_top)?;
         let direction = factor.solve(&gradient);
         let rise = dot(&direction, &gradient);
@@ -187,7 +195,7 @@ fn update(inverse: &mut [f64], moved: &[f64], turned: &[f64]) {
 }
 
 /// Minus the second derivatives, by central differences of the gradient, made symmetric.
-fn observed_information(objective: &impl Objective, at: &[f64]) -> Option<Vec<f64>> {
+pub(crate) fn by_differences(objective: &impl Objective, at: &[f64]) -> Option<Vec<f64>> {
     let size = at.len();
     let mut matrix = vec![0.0; size * size];
     let mut near = at.to_vec();

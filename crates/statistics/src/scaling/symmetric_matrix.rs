@@ -34,8 +34,8 @@ impl Cholesky {
         Some(Self { size, lower })
     }
 
-    /// Solves matrix · x = right.
-    pub(crate) fn solve(&self, right: &[f64]) -> Vec<f64> {
+    /// Solves lower factor · x = right.
+    pub(crate) fn half_solve(&self, right: &[f64]) -> Vec<f64> {
         let size = self.size;
         let mut x = right.to_vec();
         for row in 0..size {
@@ -44,6 +44,20 @@ impl Cholesky {
             }
             x[row] /= self.lower[row * size + row];
         }
+        x
+    }
+
+    /// The logarithm of the determinant.
+    pub(crate) fn log_determinant(&self) -> f64 {
+        (0..self.size)
+            .map(|row| 2.0 * libm::log(self.lower[row * self.size + row]))
+            .sum()
+    }
+
+    /// Solves matrix · x = right.
+    pub(crate) fn solve(&self, right: &[f64]) -> Vec<f64> {
+        let size = self.size;
+        let mut x = self.half_solve(right);
         for row in (0..size).rev() {
             for place in row + 1..size {
                 x[row] -= self.lower[place * size + row] * x[place];

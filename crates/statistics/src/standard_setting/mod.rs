@@ -5,6 +5,7 @@ pub mod angoff_consistency;
 pub mod bookmark;
 pub mod borderline_group;
 pub mod borderline_regression;
+pub mod cohen_cut;
 pub mod contrasting_fewest_errors;
 pub mod contrasting_logistic;
 pub mod contrasting_normal;

@@ -6,7 +6,7 @@ use results::analysis::{NEEDS, QuestionAnalysis};
 use results::summary::capitalised;
 use statistics::Refusal;
 
-use super::{AnalysedPart, pictures};
+use super::{AnalysedPart, group_pictures, marker_pictures, pictures};
 
 /// The most questions for which the options of all are drawn.
 const MOST_DRAWN: usize = 60;
@@ -57,6 +57,24 @@ fn part(place: usize, made: &AnalysedPart) -> AnalysisPart {
         .take(MOST_DRAWN)
         .filter_map(drawn)
         .collect();
+    let moderation = made
+        .moderation
+        .as_ref()
+        .and_then(|made| marker_pictures::beside_each_other(&anchor, made));
+    // Where too few scripts were shared for a picture, its sentences stand with what is refused.
+    let too_few = made
+        .moderation
+        .as_ref()
+        .filter(|_| moderation.is_none())
+        .map_or_else(Vec::new, |made| {
+            marker_pictures::sentences(made)
+                .map(str::to_owned)
+                .collect()
+        });
+    let groups = made
+        .fairness
+        .as_ref()
+        .map_or_else(Vec::new, |made| group_pictures::comparisons(&anchor, made));
     AnalysisPart {
         heading: String::new(),
         verdict: analysis.verdict.clone(),
@@ -75,13 +93,21 @@ fn part(place: usize, made: &AnalysedPart) -> AnalysisPart {
             .collect(),
         plots: pictures::plots(&anchor, analysis, made.markers.as_ref(), &made.samples)
             .iter()
+            .chain(&moderation)
+            .chain(&groups)
             .map(PagePlot::from)
             .collect(),
         others,
         questions: questions(&analysis.questions),
         options: options(&analysis.questions),
         pooled: pooled(made),
-        refused: analysis.refused.clone(),
+        refused: analysis
+            .refused
+            .iter()
+            .chain(made.refused_comparisons())
+            .chain(&too_few)
+            .cloned()
+            .collect(),
         anchor,
     }
 }
@@ -108,7 +134,8 @@ fn questions(questions: &[QuestionAnalysis]) -> PlotTable {
         head: head([
             "question",
             "n",
-            "left open",
+            "left out",
+            "not reached",
             "share earned",
             "95 % interval",
             "r with rest",
@@ -127,7 +154,8 @@ fn questions(questions: &[QuestionAnalysis]) -> PlotTable {
                         format!("{} (does not count)", question.name)
                     },
                     question.n.to_string(),
-                    (question.omitted + question.not_reached).to_string(),
+                    question.omitted.to_string(),
+                    question.not_reached.to_string(),
                     difficulty
                         .map_or_else(|_| "\u{2013}".to_owned(), |d| format!("{:.2}", d.share)),
                     limits(

@@ -14,6 +14,7 @@ use results::scripts;
 
 use super::Part;
 use crate::failure::Failure;
+use crate::moderate::agreement;
 use crate::open_sitting::{DrawnSitting, OpenSitting};
 use crate::response_tables::stem;
 use crate::surroundings::Surroundings;
@@ -23,6 +24,8 @@ pub(super) struct ReadSittings {
     pub(super) title: String,
     pub(super) source: String,
     pub(super) parts: Vec<Part>,
+    /// What was left out.
+    pub(super) notes: Vec<String>,
     /// Each sitting's name with the folder of its bank.
     pub(super) banks: Vec<(String, PathBuf)>,
 }
@@ -39,6 +42,7 @@ pub(super) fn read_sittings(
     let mut theory = Pool::new("theory");
     let mut tasting = Pool::new("tasting");
     let mut samples: Vec<SampleWords> = Vec::new();
+    let (mut moderation, mut notes) = (None, Vec::new());
     let (mut titles, mut banks) = (Vec::new(), Vec::new());
     let (mut theory_cuts, mut tasting_cuts) = (Vec::new(), Vec::new());
     for folder in folders {
@@ -74,6 +78,16 @@ pub(super) fn read_sittings(
         }
         if folders.len() == 1 {
             samples = sample_words(&drawn.exam, &drawn.sitting, &made);
+            if let Some((made, not_taken)) = agreement(around, folder, drawn, &awards)? {
+                moderation = Some(made);
+                if not_taken > 0 {
+                    notes.push(format!(
+                        "{not_taken} faults in the tables of the markers; what is at fault is left out: \
+                         valinch moderate {} lists them.",
+                        folder.display()
+                    ));
+                }
+            }
         }
         let cuts = match plan.pass.join {
             Join::Conjunctive { theory, tasting } => [Some(theory), Some(tasting)],
@@ -101,15 +115,16 @@ pub(super) fn read_sittings(
     };
     let (theory_cut, tasting_cut) = (one(&theory_cuts, "theory")?, one(&tasting_cuts, "tasting")?);
     let parts = [
-        (theory, theory_cut, Vec::new()),
-        (tasting, tasting_cut, samples),
+        (theory, theory_cut, Vec::new(), moderation),
+        (tasting, tasting_cut, samples, None),
     ]
     .into_iter()
-    .filter(|(pool, _, _)| !pool.made.questions.is_empty())
-    .map(|(pool, pass_mark, samples)| Part {
+    .filter(|(pool, _, _, _)| !pool.made.questions.is_empty())
+    .map(|(pool, pass_mark, samples, moderation)| Part {
         responses: pool.made,
         pass_mark,
         markers: None,
+        moderation,
         samples,
     })
     .collect();
@@ -118,6 +133,7 @@ pub(super) fn read_sittings(
         title: format!("Analysis: {}", titles.join("; ")),
         source: format!("Sittings: {}.", names.join("; ")),
         parts,
+        notes,
         banks,
     })
 }
@@ -174,6 +190,7 @@ impl Pool {
             candidate: candidate.to_owned(),
             sitting: sitting.to_owned(),
             form: form.to_owned(),
+            group: String::new(),
             answers: vec![Answer::NotAsked; self.made.questions.len()],
         });
     }

@@ -92,7 +92,7 @@ pub fn judge_sheets(
                     printed.question
                 )));
             };
-            let stem = question.kind.stem();
+            let stem = question.in_words();
             let id = printed.question.to_string();
             let cells = [id, stem.replace(['\n', '\r'], " ")].into_iter();
             table.push_str(&row(
@@ -100,7 +100,7 @@ pub fn judge_sheets(
             ));
             questions.push(JudgedQuestion {
                 number: place + 1,
-                stem: stem.to_owned(),
+                stem,
                 key: question.kind.shape().key_in_words(),
             });
         }

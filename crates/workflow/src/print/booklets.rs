@@ -7,8 +7,8 @@ use register::hex::to_groups;
 use renderer::SealRoot;
 use renderer::content::ExamHead;
 use renderer::content::candidate::{
-    CandidateCover, CandidateCovers, Lettered, PartOfDay, PrintedAnswer, PrintedQuestion,
-    TheoryBooklet,
+    CandidateCover, CandidateCovers, Lettered, PartOfDay, PrintedAnswer, PrintedPicture,
+    PrintedQuestion, TheoryBooklet,
 };
 
 use super::head::{count, marks_in_words};
@@ -105,6 +105,9 @@ fn question(printed: assembler::candidate_view::PrintedQuestion) -> PrintedQuest
     PrintedQuestion {
         number: u16::try_from(printed.number).unwrap_or(u16::MAX),
         stem: printed.stem,
+        picture: printed.picture.map(|picture| {
+            PrintedPicture::fitted(picture.svg, picture.alternative, picture.ratio_thousandths)
+        }),
         marks: marks_in_words(printed.marks),
         answer: match printed.body {
             PrintedBody::Options {

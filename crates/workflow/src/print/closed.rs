@@ -2,9 +2,12 @@
 
 use assembler::cross_check::cross_checks;
 use assembler::examiner_view::key_of;
+use assembler::kit_check::{fillings, sealed_kits};
 use assembler::pour_plan::{PourPlan, SamplePour};
+use assembler::service_list::service_list;
 use renderer::content::examiner::{
-    CrossCheck, FormKey, KeyLine, KeySheet, PourBottle, PourSample, PourSheet,
+    CrossCheck, FormKey, KeyLine, KeySheet, KitCheckSheet, KitFilling, KitToCheck, PourBottle,
+    PourSample, PourSheet,
 };
 use renderer::content::{ExamHead, TimedStep};
 
@@ -14,6 +17,7 @@ use super::open_sheets::cautions;
 use super::{Job, SheetFile, Sides};
 use crate::failure::Failure;
 use crate::open_sitting::DrawnSitting;
+use crate::pour::day::pour_day;
 use crate::pour::plan_of;
 
 /// The pour sheet and the key.
@@ -30,6 +34,13 @@ pub(super) fn jobs<'o>(
             make: Box::new(move |renderer, look, stamp| renderer.pour_sheet(&sheet, look, stamp)),
         });
     }
+    if let Some(sheet) = kit_check(open, head)? {
+        jobs.push(Job {
+            file: SheetFile::closed(23, "kit-check", "packer", 1, Sides::Single),
+            document: "kit-check".to_owned(),
+            make: Box::new(move |renderer, look, stamp| renderer.kit_check(&sheet, look, stamp)),
+        });
+    }
     if !open.sitting.forms.is_empty() {
         let sheet = key_sheet(open, head);
         jobs.push(Job {
@@ -40,6 +51,67 @@ pub(super) fn jobs<'o>(
     }
     Ok(jobs)
 }
+
+/// The check of kits; none where there are none.
+fn kit_check(open: &DrawnSitting, head: &ExamHead) -> Result<Option<KitCheckSheet>, Failure> {
+    let kits = sealed_kits(&open.sitting, &open.seed);
+    if kits.is_empty() {
+        return Ok(None);
+    }
+    let plan = plan_of(open)?;
+    let pour_of = |sample: &base::SampleId| plan.samples.iter().find(|s| s.sample == *sample);
+    Ok(Some(KitCheckSheet {
+        exam: head.clone(),
+        rules: KIT_RULES.iter().map(|rule| (*rule).to_owned()).collect(),
+        fillings: fillings(&open.exam, &open.sitting)
+            .into_iter()
+            .filter_map(|filling| {
+                let pour = pour_of(&filling.sample)?;
+                Some(KitFilling {
+                    sample: short_name(open, &filling.sample),
+                    what: what(pour),
+                    into_each: format!(
+                        "{} at {}",
+                        millilitres(pour.volume.value()),
+                        strength(pour.served.value())
+                    ),
+                    bottles: filling
+                        .bottles
+                        .iter()
+                        .map(|(kit, code)| format!("{kit}: {code}"))
+                        .collect(),
+                })
+            })
+            .collect(),
+        kits: kits
+            .into_iter()
+            .map(|kit| KitToCheck {
+                candidate_number: kit.candidate.to_string(),
+                seal: kit.seal,
+                bottles: kit
+                    .bottles
+                    .iter()
+                    .map(|(code, sample)| format!("{code} holds {}", short_name(open, sample)))
+                    .collect(),
+            })
+            .collect(),
+        cautions: cautions(),
+    }))
+}
+
+/// How kits are filled and sent. Common practice, no source; what may be sent is local law.
+const KIT_RULES: [&str; 5] = [
+    "One bottle is open at a time: fill and label every small bottle of a sample, close it, put the \
+     sample away, then open the next.",
+    "Fill small bottles to nine tenths at most; a warm parcel needs air. Tight, upright, wrapped \
+     singly, with something that soaks up a spill.",
+    "A second person, who did not fill, checks every bottle of every kit against the list below \
+     before the kit is closed.",
+    "Glue the strip with the kit's code over the opening and sign across it. This sheet stays with \
+     the examiners; the strip's code stands on the packing list in the kit.",
+    "Whether spirits may be sent, by whom, to whom and how they must be marked is local law and the \
+     carrier's own rule: ask both before anything is sent. Nothing on this sheet says what they are.",
+];
 
 fn key_sheet(open: &DrawnSitting, head: &ExamHead) -> KeySheet {
     KeySheet {
@@ -70,55 +142,30 @@ fn key_sheet(open: &DrawnSitting, head: &ExamHead) -> KeySheet {
 }
 
 /// The short name of a sample on the pourer's papers: its place in the plan.
-pub(super) fn short_name(open: &DrawnSitting, sample: &base::SampleId) -> String {
+pub(crate) fn short_name(open: &DrawnSitting, sample: &base::SampleId) -> String {
     let part = open.exam.plan.tasting.as_ref();
     let place = part.and_then(|t| t.samples.iter().position(|(id, _)| id == sample));
     place.map_or_else(|| sample.to_string(), |place| (place + 1).to_string())
 }
 
 fn pour_sheet(open: &DrawnSitting, head: &ExamHead, plan: &PourPlan) -> PourSheet {
-    let step = |time: &str, what: &str| TimedStep {
-        time: time.to_owned(),
-        what: what.to_owned(),
-    };
+    let day = pour_day(open, plan);
+    let mut checklist = vec!["Bottles as listed, opened or not, and the spare of each".to_owned()];
+    checklist.extend(service_list(&open.sitting, plan).in_words());
+    checklist.extend([
+        "Trays, a cloth, a measure or balance".to_owned(),
+        "Label sheets, in the order of pouring; a blank label for each spare".to_owned(),
+    ]);
     PourSheet {
         exam: head.clone(),
-        checklist: vec![
-            "Bottles as listed, opened or not, and the spare of each".to_owned(),
-            format!(
-                "Glasses of one kind, clean and free of smell: {}",
-                plan.samples
-                    .iter()
-                    .map(|s| s.glasses_in_room + s.spare_pours)
-                    .sum::<u32>()
-            ),
-            "Covers for the glasses, trays, a cloth".to_owned(),
-            "Measure or balance; water at room temperature, bland".to_owned(),
-            "Label sheets, in the order of pouring".to_owned(),
-            "Spit cups and water for every place".to_owned(),
-        ],
-        times: vec![
-            step(
-                "\u{2212}90 min",
-                "Bottles opened and nosed by two people: sound?",
-            ),
-            step(
-                "\u{2212}75 min",
-                "Reduce to serving strength where stated; let it stand",
-            ),
-            step(
-                "\u{2212}60 min",
-                "Label and pour sample by sample, one bottle open at a time; cover at once",
-            ),
-            step(
-                "\u{2212}30 min",
-                "A second person checks the glasses listed below",
-            ),
-            step(
-                "\u{2212}20 min",
-                "This sheet back into its envelope, the envelope closed",
-            ),
-        ],
+        checklist,
+        times: day
+            .into_iter()
+            .map(|step| TimedStep {
+                time: step.time,
+                what: step.what,
+            })
+            .collect(),
         bottles: plan.samples.iter().map(|pour| bottle(open, pour)).collect(),
         samples: plan.samples.iter().map(|pour| sample(open, pour)).collect(),
         cross_checks: cross_checks(&open.sitting, &open.seed)

@@ -220,7 +220,7 @@ fn questions(open: &DrawnSitting) -> Vec<GuideQuestion> {
             Some(GuideQuestion {
                 id: question.id.to_string(),
                 places: places.join(", "),
-                stem: question.kind.stem().to_owned(),
+                stem: question.in_words(),
                 key: key_for_markers(&question.kind.shape()),
                 rule: grader::theory::rule_name(&question.kind).replace('_', " "),
                 source: question.source.to_string(),

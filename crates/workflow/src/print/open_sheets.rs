@@ -1,7 +1,12 @@
 //! What the proctor and the packer hold in their hands: nothing in it says what is in a glass.
 
-use renderer::content::candidate::{Kit, KitBottle, KitItem, PackingLists};
-use renderer::content::examiner::{IfThen, RoomSheet, SeatLine};
+use assembler::kit_check::sealed_kits;
+use assembler::order_imbalance::imbalance_without_one;
+use assembler::pour_plan::PourPlan;
+use assembler::pour_times::{DOORS, pour_times, tasting_begins};
+use assembler::reserve_order::reserve_orders;
+use renderer::content::candidate::{Kit, KitBottle, KitItem, PackingLists, SealStrip, SealStrips};
+use renderer::content::examiner::{IfThen, ReserveLine, RoomSheet, SeatLine};
 use renderer::content::{ExamHead, TimedStep};
 
 use super::booklets::by_seat;
@@ -9,6 +14,8 @@ use super::head::millilitres;
 use super::{Job, SheetFile, Sides};
 use crate::failure::Failure;
 use crate::open_sitting::DrawnSitting;
+use crate::pour::day::{clock, first_answer_words, order_lines, serve_words};
+use crate::pour::plan_of;
 
 /// The room sheet and the packing lists.
 pub(super) fn jobs<'o>(
@@ -17,11 +24,22 @@ pub(super) fn jobs<'o>(
 ) -> Result<Vec<Job<'o>>, Failure> {
     let mut jobs = Vec::new();
     if open.sitting.places.iter().any(|p| p.seat.is_some()) {
-        let sheet = room_sheet(open, head);
+        let pours = match &open.exam.plan.tasting {
+            Some(_) => Some(plan_of(open)?),
+            None => None,
+        };
+        let sheet = room_sheet(open, head, pours.as_ref());
         jobs.push(Job {
             file: SheetFile::new(8, "room-sheet", "proctor", 1, Sides::Single),
             document: "room-sheet".to_owned(),
             make: Box::new(move |renderer, look, stamp| renderer.room_sheet(&sheet, look, stamp)),
+        });
+    }
+    if let Some(strips) = seal_strips(open, head) {
+        jobs.push(Job {
+            file: SheetFile::new(9, "seal-strips", "packer", 1, Sides::Single),
+            document: "seal-strips".to_owned(),
+            make: Box::new(move |renderer, look, stamp| renderer.seal_strips(&strips, look, stamp)),
         });
     }
     let lists = packing_lists(open, head);
@@ -45,21 +63,12 @@ pub(super) fn cautions() -> Vec<String> {
         .collect()
 }
 
-/// A step so many minutes after the first answer; before it where negative.
-fn step(minutes: i64, what: &str) -> TimedStep {
-    let time = match minutes {
-        0 => "start".to_owned(),
-        m if m < 0 => format!("\u{2212}{} min", -m),
-        m => format!("+{m} min"),
-    };
-    TimedStep {
-        time,
-        what: what.to_owned(),
-    }
-}
-
-fn room_sheet(open: &DrawnSitting, head: &ExamHead) -> RoomSheet {
+fn room_sheet(open: &DrawnSitting, head: &ExamHead, pours: Option<&PourPlan>) -> RoomSheet {
     let plan = &open.exam.plan;
+    let step = |minutes: i64, what: &str| TimedStep {
+        time: clock(&open.exam, minutes),
+        what: what.to_owned(),
+    };
     let tasting = plan.tasting.as_ref();
     let mut checklist = vec!["A clock that everybody can see".to_owned()];
     if plan.theory.is_some() {
@@ -72,61 +81,76 @@ fn room_sheet(open: &DrawnSitting, head: &ExamHead) -> RoomSheet {
             "A spit cup, a glass of water and plain bread or crackers at every place".to_owned(),
         );
         checklist.push(
-            "Glasses covered, codes to the front, in the order of the table below".to_owned(),
+            if plan.theory.is_some() {
+                "Trays for the covered glasses, which are carried in after the theory part"
+            } else {
+                "Glasses covered, codes to the front, in the order of the table below"
+            }
+            .to_owned(),
         );
         checklist.push("No smell of food, smoke or scent; windows closed".to_owned());
     }
     checklist.push("Signs, telephone number of the school, first-aid box".to_owned());
     let mut times = Vec::new();
-    let mut clock: i64 = 0;
-    if tasting.is_some() {
-        times.push(step(-90, "Room aired, tables set, water and spit cups out"));
-        times.push(step(
-            -60,
-            "Glasses labelled and poured, sample by sample; covered at once",
+    let begins = tasting_begins(plan);
+    let pour = pours.and_then(|pours| pour_times(plan, pours));
+    if let Some(pour) = &pour {
+        let first = pour.pour.first().map_or(pour.rest, |(_, minutes)| *minutes);
+        times.push((
+            (begins + first).min(-60),
+            "Room aired, tables set, water and spit cups out".to_owned(),
         ));
-        times.push(step(
-            -30,
-            "A second person checks the three glasses of the cross-check list",
+        times.push((
+            begins + first,
+            "The pourer begins, elsewhere: labels, glasses, covers".to_owned(),
         ));
+        times.push((
+            begins + pour.rest,
+            "All covered; a second person checks the glasses of the cross-check".to_owned(),
+        ));
+        times.push((begins + pour.serve, serve_words(pour)));
     }
-    times.push(step(
-        -15,
-        "Doors open; identity and number checked against the roster, by seat",
+    times.push((
+        -DOORS,
+        "Doors open; identity and number checked against the roster, by seat".to_owned(),
     ));
-    times.push(step(
+    times.push((
         -5,
-        "Rules and cautions read aloud; questions answered",
+        "Rules and cautions read aloud; questions answered".to_owned(),
     ));
+    let mut ends = 0;
     if let Some(theory) = &plan.theory {
-        times.push(step(
-            clock,
-            &format!("Theory begins: {} minutes", theory.minutes),
+        times.push((0, format!("Theory begins: {} minutes", theory.minutes)));
+        ends = i64::from(theory.minutes);
+        times.push((
+            ends,
+            "Theory ends: booklets collected by seat and counted".to_owned(),
         ));
-        clock += i64::from(theory.minutes);
-        times.push(step(
-            clock,
-            "Theory ends: booklets collected by seat and counted",
-        ));
-        if tasting.is_some() {
-            clock += 10;
-        }
     }
     if let Some(tasting) = tasting {
-        times.push(step(
-            clock,
-            &format!("Tasting begins: {} minutes", tasting.minutes),
+        let stood = pour.as_ref().map_or_else(String::new, |pour| {
+            format!(". {}", first_answer_words(pour))
+        });
+        times.push((
+            begins,
+            format!("Tasting begins: {} minutes{stood}", tasting.minutes),
         ));
-        clock += i64::from(tasting.minutes);
-        times.push(step(
-            clock,
-            "Tasting ends: answer sheets collected by seat, counted, signed for",
+        ends = begins + i64::from(tasting.minutes);
+        times.push((
+            ends,
+            "Tasting ends: answer sheets collected by seat, counted, signed for".to_owned(),
         ));
     }
-    times.push(step(
-        clock + 10,
-        "Who goes home how? Nobody drives after tasting",
+    times.push((
+        ends + 10,
+        "Who goes home how? Nobody drives after tasting".to_owned(),
     ));
+    // What falls on one minute stays in the order in which it was said.
+    times.sort_by_key(|(minutes, _)| *minutes);
+    let times = times
+        .iter()
+        .map(|(minutes, what)| step(*minutes, what))
+        .collect();
     let by_place = by_seat(open);
     let seats = open
         .exam
@@ -156,14 +180,73 @@ fn room_sheet(open: &DrawnSitting, head: &ExamHead) -> RoomSheet {
         glasses: tasting.map_or(0, |t| u8::try_from(t.samples.len()).unwrap_or(u8::MAX)),
         seats,
         neighbours: open.sitting.shortfalls.clone(),
-        incidents: incidents(tasting.is_some()),
+        orders: orders_in_words(open),
+        reserves: reserves(open),
+        incidents: incidents(tasting.map(|part| part.samples.len())),
         incident_lines: 6,
         cautions: cautions(),
         ledger_head: open.custody.head_in_words(),
     }
 }
 
-fn incidents(tasting: bool) -> Vec<IfThen> {
+/// How far the serving orders are from balance, and what is left of it when one does not come.
+fn orders_in_words(open: &DrawnSitting) -> Vec<String> {
+    let lines = order_lines(&open.exam, &open.sitting);
+    let mut said: Vec<String> = lines.iter().map(|line| line.sentences.join(" ")).collect();
+    if let Some((place, before)) = imbalance_without_one(&open.exam, &open.sitting)
+        && !said.is_empty()
+    {
+        said.push(format!(
+            "If any one candidate does not come, the imbalance is at most {place:.1} % in places and \
+             {before:.1} % in what comes before; nothing is dealt anew."
+        ));
+    }
+    said
+}
+
+/// After which glass one is tasted that must be poured again, by seat.
+fn reserves(open: &DrawnSitting) -> Vec<ReserveLine> {
+    let places = by_seat(open);
+    places
+        .into_iter()
+        .filter(|place| place.seat.is_some() && place.glasses.len() > 1)
+        .map(|place| ReserveLine {
+            seat: place
+                .seat
+                .as_ref()
+                .map(ToString::to_string)
+                .unwrap_or_default(),
+            after: reserve_orders(&open.exam, place)
+                .iter()
+                .enumerate()
+                .map(|(glass, order)| {
+                    let at = order.iter().position(|&n| n == glass);
+                    let before = at.and_then(|at| order.get(at.checked_sub(1)?));
+                    match before {
+                        // The last of its block has no later place to go to.
+                        Some(&before) if before + 1 != glass => {
+                            let code = place.glasses.get(before).map(|g| g.code.clone());
+                            code.unwrap_or_default()
+                        }
+                        _ => String::new(),
+                    }
+                })
+                .collect(),
+        })
+        .collect()
+}
+
+fn incidents(flight: Option<usize>) -> Vec<IfThen> {
+    let tasting = flight.is_some();
+    // One glass has no other order.
+    let (goes_on, order) = if flight.is_some_and(|samples| samples > 1) {
+        (
+            " The candidate goes on in the reserve order below.",
+            "; reserve order below",
+        )
+    } else {
+        ("", "")
+    };
     let row = |happens: &str, then: &str| IfThen {
         happens: happens.to_owned(),
         then: then.to_owned(),
@@ -171,11 +254,23 @@ fn incidents(tasting: bool) -> Vec<IfThen> {
     let mut rows = vec![
         row(
             "A candidate does not come",
-            "Leave the papers closed at the seat; note the seat and the time below.",
+            if tasting {
+                "Leave papers closed and glasses covered. From the end of the time for latecomers the \
+                 seat is a reserve: who stands in takes its papers, glasses and order as they are. \
+                 Note seat and time, word: absent."
+            } else {
+                "Leave the papers closed at the seat; note the seat and the time below."
+            },
         ),
         row(
             "A candidate comes late",
-            "Let them in quietly within the first 15 minutes; the end stays the same; note the time.",
+            if tasting {
+                "Let them in quietly within the first 15 minutes; the end stays the same. They taste in \
+                 the order of their seat from its first glass, as far as they come. Note seat and \
+                 time, word: late."
+            } else {
+                "Let them in quietly within the first 15 minutes; the end stays the same; note the time."
+            },
         ),
         row(
             "Two candidates confer",
@@ -183,7 +278,20 @@ fn incidents(tasting: bool) -> Vec<IfThen> {
         ),
     ];
     if tasting {
-        rows.push(row("A glass is dropped or spilt", "Pour again from the spare of the same code; note code, seat and time. Lost time is given back."));
+        rows.push(row(
+            "A glass is dropped or spilt",
+            &format!(
+                "Send code and seat to the pourer, who pours the spare under the same code.{goes_on} \
+                 Lost time is given back. Word: replaced; where no spare is left: broken."
+            ),
+        ));
+        rows.push(row(
+            "A glass stands at the wrong seat or holds another sample",
+            &format!(
+                "Take it away; the pourer pours the spare under the right code{order}. Word: replaced, \
+                 if the candidate answered on the right glass; else swapped."
+            ),
+        ));
         rows.push(row("Somebody feels unwell", "Stop their tasting, fresh air and water, do not leave them alone; call help early; note the time."));
         rows.push(row(
             "A code cannot be read or is doubtful",
@@ -193,6 +301,24 @@ fn incidents(tasting: bool) -> Vec<IfThen> {
     rows
 }
 
+fn seal_strips(open: &DrawnSitting, head: &ExamHead) -> Option<SealStrips> {
+    let strips: Vec<SealStrip> = sealed_kits(&open.sitting, &open.seed)
+        .into_iter()
+        .map(|kit| SealStrip {
+            candidate_number: kit.candidate.to_string(),
+            code: kit.seal,
+        })
+        .collect();
+    (!strips.is_empty()).then(|| SealStrips {
+        exam: head.clone(),
+        if_torn:
+            "Glue over the opening; sign across strip and parcel. Torn, or another code than on \
+                  the packing list? Do not taste; tell the school."
+                .to_owned(),
+        strips,
+    })
+}
+
 fn packing_lists(open: &DrawnSitting, head: &ExamHead) -> PackingLists {
     let volume = open
         .exam
@@ -200,6 +326,7 @@ fn packing_lists(open: &DrawnSitting, head: &ExamHead) -> PackingLists {
         .tasting
         .as_ref()
         .map_or_else(String::new, |t| millilitres(t.pour.volume));
+    let sealed = sealed_kits(&open.sitting, &open.seed);
     let kits = open
         .sitting
         .places
@@ -237,6 +364,11 @@ fn packing_lists(open: &DrawnSitting, head: &ExamHead) -> PackingLists {
                     .as_ref()
                     .map(ToString::to_string)
                     .unwrap_or_default(),
+                seal: sealed
+                    .iter()
+                    .find(|kit| kit.candidate == place.candidate)
+                    .map(|kit| kit.seal.clone())
+                    .unwrap_or_default(),
                 bottles: place
                     .glasses
                     .iter()
@@ -253,6 +385,7 @@ fn packing_lists(open: &DrawnSitting, head: &ExamHead) -> PackingLists {
         exam: head.clone(),
         cautions: cautions(),
         instructions: vec![
+            "Before opening: is the strip whole, and is its code the one above? If not, do not taste; tell the school.".to_owned(),
             "Open the kit on the day, at the hour on the cover, with the person who watches over you.".to_owned(),
             "Pour each bottle into its own glass and keep bottle and glass together; taste in the order of this list.".to_owned(),
             "Send everything back in the return envelope the same day, the empty bottles apart.".to_owned(),

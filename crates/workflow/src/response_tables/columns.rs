@@ -22,6 +22,7 @@ pub(super) struct Columns {
     pub(super) sitting: Option<Column>,
     pub(super) marker: Option<Column>,
     pub(super) count: Option<Column>,
+    pub(super) group: Option<Column>,
     pub(super) shape: Shape,
 }
 
@@ -51,12 +52,13 @@ impl Columns {
         let sitting = find(options.sitting.as_ref(), &["sitting"]);
         let marker = find(options.marker.as_ref(), &["marker"]);
         let count = find(options.count.as_ref(), &[]);
+        let group = find(options.group.as_ref(), &[]);
         let question = find(options.question.as_ref(), &["question"]);
         let answer = find(options.answer.as_ref(), &["answer", "mark", "marks"]);
         for name in &options.leave_out {
             find(Some(name), &[]);
         }
-        let special = [candidate, form, sitting, marker, count];
+        let special = [candidate, form, sitting, marker, count, group];
         let shape = match (question, answer) {
             (Some(question), Some(answer)) => Shape::Long { question, answer },
             _ => Shape::Wide(
@@ -105,6 +107,7 @@ impl Columns {
             sitting,
             marker,
             count,
+            group,
             shape,
         })
     }

@@ -49,6 +49,7 @@ pub(super) fn resolve(
                 candidate: row.candidate.clone(),
                 sitting: row.sitting.clone(),
                 form: row.form.clone(),
+                group: row.group.clone(),
                 answers: joined(&rows, markers),
             });
             std::iter::repeat_n(made, times).flatten().enumerate().map(
@@ -295,6 +296,19 @@ fn by_candidate<'r>(
                     .into_iter()
                     .any(|(a, b)| *a != Answer::NotAsked && *b != Answer::NotAsked)
         });
+        if group
+            .first()
+            .is_some_and(|(first, _)| first.group != row.group)
+        {
+            faults.push(
+                Fault::new(
+                    "doubled-group",
+                    row.place.clone(),
+                    format!("candidate {} has a second group", row.candidate),
+                )
+                .hint("each candidate belongs to one group, in each of the candidate's rows"),
+            );
+        }
         if doubled {
             faults.push(
                 Fault::new(

@@ -11,6 +11,7 @@ use super::{FEWEST_DRAWINGS, NumberRange, Recipe, Variant, WrongRecipe, WrongWay
 use crate::drawn_numbers::is_name;
 use crate::formula::Formula;
 use crate::question_kind::{QuestionKind, ShortAnswer};
+use crate::read::aligned_texts;
 
 const LARGEST: f64 = 1e9;
 const MOST_DECIMALS: u32 = 6;
@@ -109,6 +110,42 @@ impl Variant {
         }
         variant.typical = Box::new(fit.into_iter().next()?);
         Some(variant)
+    }
+}
+
+impl Variant {
+    /// The same question in another language: the stem with all numbers, unit, why, and the whys of
+    /// the mistakes in their order.
+    pub(super) fn read_translation<'t>(
+        &self,
+        walk: &mut Walk<'t>,
+        tree: &'t Tree,
+    ) -> Option<QuestionKind> {
+        let mut fields = walk.fields(tree, "a translation")?;
+        let stem_tree = fields.required(walk, "stem");
+        let stem = stem_tree.and_then(|t| walk.text(t));
+        let unit = fields.optional("unit").and_then(|t| walk.text(t));
+        let why = fields.optional("why").and_then(|t| walk.text(t));
+        let mistakes_tree = fields.optional("mistakes");
+        let whys = mistakes_tree.map(|t| aligned_texts(walk, t, "mistakes", self.mistakes.len()));
+        fields.finish(walk);
+        if let (Some(stem), Some(t)) = (&stem, stem_tree) {
+            check_names(walk, stem, &self.draw, t);
+        }
+        let mut variant = Self {
+            stem: stem?,
+            unit: unit.unwrap_or_else(|| self.unit.clone()),
+            why: why.unwrap_or_else(|| self.why.clone()),
+            ..self.clone()
+        };
+        if let Some(whys) = whys {
+            for (mistake, why) in variant.mistakes.iter_mut().zip(whys?) {
+                mistake.why = why;
+            }
+        }
+        let typical = variant.fit_drawings().next()?;
+        variant.typical = Box::new(typical);
+        Some(QuestionKind::Variant(variant))
     }
 }
 

@@ -5,6 +5,7 @@ mod candidate_covers;
 mod label_sheet;
 mod packing_lists;
 mod reference_list;
+mod seal_strips;
 mod theory_booklet;
 
 pub use answer_sheets::{AnswerSheets, CandidateSheet};
@@ -12,4 +13,5 @@ pub use candidate_covers::{CandidateCover, CandidateCovers, PartOfDay};
 pub use label_sheet::{Label, LabelSheet};
 pub use packing_lists::{Kit, KitBottle, KitItem, PackingLists};
 pub use reference_list::{ReferenceList, TreeLine, WordFamily, WordGroup};
-pub use theory_booklet::{Lettered, PrintedAnswer, PrintedQuestion, TheoryBooklet};
+pub use seal_strips::{SealStrip, SealStrips};
+pub use theory_booklet::{Lettered, PrintedAnswer, PrintedPicture, PrintedQuestion, TheoryBooklet};

@@ -24,6 +24,8 @@ pub struct Kit {
     pub candidate_number: String,
     /// The form of the theory paper; empty where there is none.
     pub form: String,
+    /// The code of the strip that closes it.
+    pub seal: String,
     /// The bottles in serving order.
     pub bottles: Vec<KitBottle>,
     /// Everything else, with its quantity.

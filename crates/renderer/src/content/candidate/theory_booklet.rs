@@ -33,10 +33,39 @@ pub struct PrintedQuestion {
     pub number: u16,
     /// The question's text; an empty line parts paragraphs.
     pub stem: String,
+    /// The picture below it.
+    pub picture: Option<PrintedPicture>,
     /// The most marks, as printed: "1 mark".
     pub marks: String,
     /// What the answer looks like.
     pub answer: PrintedAnswer,
+}
+
+/// A picture on the page, with the words that a screen reader says for it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct PrintedPicture {
+    /// The drawing, an SVG.
+    pub svg: String,
+    /// What is to be seen, in words.
+    pub alternative: String,
+    /// How wide it is printed, in millimetres.
+    pub width: u32,
+}
+
+impl PrintedPicture {
+    /// A picture of this width in thousandths of its height, as large as a question leaves room for:
+    /// at most 110 mm wide and 65 mm high.
+    #[must_use]
+    pub fn fitted(svg: String, alternative: String, ratio_thousandths: u32) -> Self {
+        const WIDEST: u32 = 110;
+        const HIGHEST: u32 = 65;
+        let as_high = HIGHEST.saturating_mul(ratio_thousandths) / 1000;
+        Self {
+            svg,
+            alternative,
+            width: as_high.clamp(1, WIDEST),
+        }
+    }
 }
 
 /// What the answer to a question looks like.

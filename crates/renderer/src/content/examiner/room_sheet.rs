@@ -21,6 +21,10 @@ pub struct RoomSheet {
     pub seats: Vec<SeatLine>,
     /// Neighbours that could not be kept apart, one sentence each.
     pub neighbours: Vec<String>,
+    /// How far serving orders are from balance, one sentence or two each.
+    pub orders: Vec<String>,
+    /// After which glass one is tasted that must be poured again; empty for fewer than two glasses.
+    pub reserves: Vec<ReserveLine>,
     /// What to do if something happens.
     pub incidents: Vec<IfThen>,
     /// How many empty lines for notes.
@@ -42,6 +46,16 @@ pub struct SeatLine {
     pub form: String,
     /// The glass codes in serving order.
     pub codes: Vec<String>,
+}
+
+/// The reserve orders of one seat.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct ReserveLine {
+    /// The seat.
+    pub seat: String,
+    /// By glass in serving order: the code after which it is tasted when it is poured again; empty
+    /// where it keeps its place.
+    pub after: Vec<String>,
 }
 
 /// What to do if something happens.
