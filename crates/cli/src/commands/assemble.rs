@@ -18,10 +18,12 @@ use crate::talk::Talk;
 /// Everything is drawn from one seed and put down in one file, sitting.register, beside the plan.
 /// A sitting that is there already is never changed.
 ///
-/// So that nobody could choose a favourable draw, announce it first: --announce fixes a secret
-/// (draw-secret.txt, for its owner alone) and writes a commitment into draw-announced.json, which
-/// you publish, with the words that say which numbers will count. When they are known,
-/// --public-value draws from secret and numbers together (after RFC 3797); verify shows it later.
+/// So that nobody could choose a favourable draw, announce it first, with the roster complete:
+/// --announce fixes a secret (draw-secret.txt, for its owner alone) and writes draw-announced.json,
+/// which you publish: the words that say which numbers will count, and a commitment to them, the
+/// secret and every text of the exam. When the numbers are known, --public-value draws from secret
+/// and numbers together (after RFC 3797); no text may have changed. verify shows it later, also to
+/// others once you give out the secret, after the sitting.
 #[derive(Debug, Args)]
 #[command(
     after_help = "Example:\n  valinch assemble examples/evening-class\n  valinch assemble examples/evening-class --announce \"state lottery of 3 May 2027\"\n  valinch assemble examples/evening-class --public-value \"9319 / 2 5 12 8 10\""
@@ -59,7 +61,9 @@ fn run_announce(
     }
     talk.data(&format!("Which:      {}", announced.which));
     talk.data(&format!("Commitment: {}", announced.commitment));
-    talk.say("Publish both before the value is known, and keep draw-secret.txt to yourself.");
+    talk.say(
+        "Publish draw-announced.json before the value is known; keep draw-secret.txt to yourself, and change no text until the draw.",
+    );
     talk.say(&format!(
         "next, when it is known: valinch assemble {} --public-value NUMBERS",
         given.folder.display()
@@ -101,6 +105,9 @@ pub(crate) fn run(
         report.in_the_room, report.with_kits
     ));
     talk.data(&format!("Glasses: {}", report.glasses));
+    if let Some(value) = &report.public_value {
+        talk.data(&format!("Value:   {value}"));
+    }
     for sentence in &report.shortfalls {
         talk.data(&format!("Note:    {sentence}"));
     }
