@@ -28,6 +28,7 @@ mod incidents;
 mod moderate;
 mod panel;
 mod practice;
+mod public_draw;
 mod question_kinds;
 mod release;
 mod same_bytes;

@@ -220,3 +220,37 @@ fn after_the_release_a_change_is_a_correction_with_old_new_and_why() {
     assert!(!says(&room, PAPERS[1], "Not released"));
     room.run(&["verify", "exam"]).exits(0);
 }
+
+/// The program itself refuses it; a ledger that another wrote is looked at too.
+#[test]
+fn a_ledger_that_marks_behind_the_release_is_told() {
+    let room = assembled();
+    answer(&room, "B", "banana");
+    room.run(&["mark", "exam"]).exits(0);
+    room.run(&["results", "exam"]).exits(0);
+    room.run(&RELEASE).exits(0);
+    room.run(&["verify", "exam", "--ledger", "--to", "ledger.jsonl"])
+        .exits(0);
+    room.run(&["verify", "ledger.jsonl"]).exits(0);
+    let ledger = room.text("ledger.jsonl");
+    let last = ledger.lines().last().unwrap();
+    let mut marked = entries(&room)
+        .into_iter()
+        .find(|e| e.act == Act::Marked)
+        .unwrap();
+    let release = Entry::read(last).unwrap();
+    assert_eq!(release.act, Act::Released);
+    marked.number = release.number + 1;
+    marked.previous = Entry::leaf(last);
+    marked.by.time = release.by.time;
+    // Everything else of it is in order: it changes no table.
+    (marked.before, marked.after) = Default::default();
+    room.put("ledger.jsonl", format!("{ledger}{}\n", marked.text()));
+    room.run(&["verify", "ledger.jsonl"])
+        .exits(4)
+        .gives(&format!("entry {}: it marks", marked.number))
+        .gives(&format!("released in entry {}", release.number));
+    marked.act = Act::Corrected;
+    room.put("ledger.jsonl", format!("{ledger}{}\n", marked.text()));
+    room.run(&["verify", "ledger.jsonl"]).exits(0);
+}

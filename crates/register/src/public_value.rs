@@ -8,9 +8,12 @@
 //! cannot foresee it. Draws from the seed use rejection and never a remainder.
 
 use base::ExamSeed;
+use serde_json::{Map, Value, json};
 
+use crate::canonical;
 use crate::commitment::{commit, derive};
-use crate::hex::Digest32;
+use crate::hex::{Digest32, to_hex};
+use crate::inputs::{StoredText, digest_of};
 
 /// The text of public numbers (RFC 3797, section 4): the numbers of each source sorted, a point
 /// behind each number, a slash behind each source.
@@ -80,10 +83,34 @@ pub fn mixed(secret: &ExamSeed, value: &str) -> ExamSeed {
 }
 
 /// What is announced before: a commitment to the secret together with the words that say which
-/// public value will be taken.
+/// public value will be taken, the time of the announcement (none where no clock was at hand) and
+/// what binds to the texts of the exam.
 #[must_use]
-pub fn announcement(secret: &ExamSeed, which: &str) -> Digest32 {
-    commit("valinch announcement 1", secret.bytes(), which.as_bytes())
+pub fn announcement(
+    secret: &ExamSeed,
+    which: &str,
+    time: Option<&str>,
+    texts: &Digest32,
+) -> Digest32 {
+    let says = json!({ "texts": to_hex(texts), "time": time, "which": which });
+    bind("valinch announcement 1", secret, &says)
+}
+
+/// What binds an announcement to the texts from which will be drawn: who could still change them
+/// when the value is known could choose among draws. It tells nothing of them without the secret.
+#[must_use]
+pub fn bound_texts(secret: &ExamSeed, texts: &[StoredText]) -> Digest32 {
+    let digests: Map<String, Value> = texts
+        .iter()
+        .map(|text| (text.name.clone(), json!(digest_of(&text.text))))
+        .collect();
+    bind("valinch announced texts 1", secret, &digests.into())
+}
+
+fn bind(domain: &str, secret: &ExamSeed, message: &Value) -> Digest32 {
+    // No message above has no canonical form: none holds a number.
+    let message = canonical::write(message).unwrap_or_default();
+    commit(domain, secret.bytes(), message.as_bytes())
 }
 
 #[cfg(test)]
@@ -109,6 +136,29 @@ mod tests {
         assert!(mixed(&secret, "1./") == mixed(&secret, "1./"));
         assert!(mixed(&secret, "1./") != mixed(&secret, "2./"));
         assert!(mixed(&ExamSeed::from_bytes([2; 32]), "1./") != mixed(&secret, "1./"));
-        assert_ne!(announcement(&secret, "a"), announcement(&secret, "b"));
+    }
+
+    #[test]
+    fn an_announcement_binds_to_secret_words_time_and_texts() {
+        let secret = ExamSeed::from_bytes([1; 32]);
+        let text = |name: &str, text: &str| StoredText {
+            name: name.to_owned(),
+            text: text.to_owned(),
+        };
+        let exam = bound_texts(&secret, &[text("a", "1"), text("b", "2")]);
+        // The order in which texts are read says nothing.
+        let turned = bound_texts(&secret, &[text("b", "2"), text("a", "1")]);
+        assert_eq!(exam, turned);
+        let swapped = bound_texts(&secret, &[text("a", "2"), text("b", "1")]);
+        let time = Some("2027-06-12T09:30:00Z");
+        let other = ExamSeed::from_bytes([2; 32]);
+        let all = std::collections::BTreeSet::from([
+            announcement(&secret, "words", time, &exam),
+            announcement(&other, "words", time, &exam),
+            announcement(&secret, "other", time, &exam),
+            announcement(&secret, "words", None, &exam),
+            announcement(&secret, "words", time, &swapped),
+        ]);
+        assert_eq!(all.len(), 5);
     }
 }

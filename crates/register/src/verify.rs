@@ -2,9 +2,11 @@
 
 use std::path::Path;
 
+use base::ExamSeed;
 use rusqlite::{Connection, OpenFlags};
 
 use crate::error::RegisterError;
+use crate::inputs::StoredText;
 use crate::ledger::{Head, LedgerFault, check};
 use crate::open::{Register, is_ours};
 use crate::sealed::{self, Sealed};
@@ -99,6 +101,19 @@ impl Register {
     /// When the file is no register or has no ledger.
     pub fn ledger_of(path: &Path) -> Result<Vec<String>, RegisterError> {
         ledger_store::texts(&open_to_read(path)?)
+    }
+
+    /// From what the sitting in a register file was drawn, which is not changed: the exam seed, and
+    /// the texts as they were then.
+    ///
+    /// # Errors
+    /// When the file is no register, or a text does not fit its digest.
+    pub fn drawn_from(path: &Path) -> Result<(ExamSeed, Vec<StoredText>), RegisterError> {
+        let connection = open_to_read(path)?;
+        Ok((
+            Self::seed_of(&connection)?,
+            inputs::read_as_drawn(&connection)?,
+        ))
     }
 
     /// Copies a register, whole, while others may be using it. A copy made by hand beside an open

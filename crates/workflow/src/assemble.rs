@@ -11,6 +11,7 @@ use serde::Serialize;
 use crate::decisions::{DECISION, OF};
 use crate::failure::Failure;
 use crate::load;
+use crate::public_draw::{Draw, drawn_from, refuse_where_announced};
 use crate::roles::{Doing, Stated, acting};
 use crate::surroundings::Surroundings;
 use crate::texts::Texts;
@@ -25,6 +26,8 @@ pub struct AssembleRequest {
     pub folder: PathBuf,
     /// The seed; taken from the machine where none is given.
     pub seed: Option<ExamSeed>,
+    /// The public value, where the draw was announced.
+    pub public_value: Option<String>,
     /// In which role it is done, and who agrees.
     pub stated: Stated,
 }
@@ -50,6 +53,9 @@ pub struct AssembleReport {
     pub shortfalls: Vec<String>,
     /// Weaknesses of the texts.
     pub weaknesses: Vec<Fault>,
+    /// The public value that was mixed into the seed, as it was read; none where none was given.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub public_value: Option<String>,
 }
 
 /// Makes a sitting.
@@ -70,18 +76,46 @@ pub fn assemble(
     let by = acting(around, there.as_mut(), Doing::Assemble, request.stated)?;
     drop(there);
     let loaded = LoadedFolder::load(around, &request.folder)?;
+    let texts = loaded.texts.to_store();
+    let draw = match &request.public_value {
+        Some(value) => Some(drawn_from(
+            around,
+            &request.folder,
+            value,
+            &texts,
+            by.time.as_ref(),
+        )?),
+        None => None,
+    };
     if around.has_file(&path) {
-        return again(&path, &loaded, request.seed.as_ref());
+        let seed = draw.as_ref().map(|draw| &draw.seed);
+        let report = again(&path, &loaded, seed.or(request.seed.as_ref()))?;
+        return Ok(with_value(report, draw));
     }
-    let seed = match &request.seed {
-        Some(seed) => seed.clone(),
-        None => around.fresh_seed()?,
+    let mut noted = releases(&loaded.exam);
+    let seed = match (&draw, &request.seed) {
+        (Some(draw), _) => {
+            noted.insert(0, draw.noted.clone());
+            draw.seed.clone()
+        }
+        (None, given) => {
+            refuse_where_announced(around, &request.folder)?;
+            match given {
+                Some(seed) => seed.clone(),
+                None => around.fresh_seed()?,
+            }
+        }
     };
     let sitting = loaded.draw(&seed)?;
-    let texts = loaded.texts.to_store();
-    let noted = releases(&loaded.exam);
     Register::create(&path, &texts, &seed, &sitting, &noted, &by)?.close()?;
-    Ok(report(&path, false, &sitting, &loaded))
+    Ok(with_value(report(&path, false, &sitting, &loaded), draw))
+}
+
+fn with_value(report: AssembleReport, draw: Option<Draw>) -> AssembleReport {
+    AssembleReport {
+        public_value: draw.map(|draw| draw.value),
+        ..report
+    }
 }
 
 /// The named decisions by which keys below the floor are used all the same.
@@ -180,6 +214,7 @@ fn report(
         glasses: sitting.places.iter().map(|p| p.glasses.len()).sum(),
         shortfalls: sitting.shortfalls.clone(),
         weaknesses: loaded.weaknesses.clone(),
+        public_value: None,
     }
 }
 

@@ -12,6 +12,7 @@ use serde::Serialize;
 use crate::assemble::REGISTER;
 use crate::failure::Failure;
 use crate::open_sitting::OpenSitting;
+use crate::public_draw::look_at_draw;
 use crate::roles::{Doing, Stated, acting};
 use crate::seal::key_of_sitting;
 use crate::surroundings::Surroundings;
@@ -145,6 +146,11 @@ fn of_register(
                 .push("this sitting is not sealed, so it has no root to compare".to_owned()),
         }
     }
+    // A register that was named alone may lie anywhere, without what lay beside it.
+    let folder = (path != request.what).then_some(request.what.as_path());
+    let draw = look_at_draw(around, path, folder)?;
+    report.faults.extend(draw.faults);
+    report.notes.extend(draw.notes);
     if let Some((export, to)) = &request.export {
         let texts = Register::ledger_of(path)?;
         around.write(to, &exported(*export, &texts)?)?;

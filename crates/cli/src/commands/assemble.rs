@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use anyhow::Result;
 use clap::Args;
 use workflow::ExamSeed;
-use workflow::{AssembleRequest, FormsBeside, Surroundings, assemble};
+use workflow::{AssembleRequest, FormsBeside, Surroundings, announce, assemble};
 
 use super::acting::ActingArguments;
 use super::json;
@@ -17,8 +17,17 @@ use crate::talk::Talk;
 ///
 /// Everything is drawn from one seed and put down in one file, sitting.register, beside the plan.
 /// A sitting that is there already is never changed.
+///
+/// So that nobody could choose a favourable draw, announce it first, with the roster complete:
+/// --announce fixes a secret (draw-secret.txt, for its owner alone) and writes draw-announced.json,
+/// which you publish: the words that say which numbers will count, and a commitment to them, the
+/// secret and every text of the exam. When the numbers are known, --public-value draws from secret
+/// and numbers together (after RFC 3797); no text may have changed. verify shows it later, also to
+/// others once you give out the secret, after the sitting.
 #[derive(Debug, Args)]
-#[command(after_help = "Example:\n  valinch assemble examples/evening-class")]
+#[command(
+    after_help = "Example:\n  valinch assemble examples/evening-class\n  valinch assemble examples/evening-class --announce \"state lottery of 3 May 2027\"\n  valinch assemble examples/evening-class --public-value \"9319 / 2 5 12 8 10\""
+)]
 pub(crate) struct AssembleArguments {
     /// The exam's folder
     folder: PathBuf,
@@ -26,6 +35,12 @@ pub(crate) struct AssembleArguments {
     /// Others can read what you type here: give one only to draw an old exam again
     #[arg(long, value_name = "HEX")]
     seed: Option<ExamSeed>,
+    /// Fix a secret now and say which public value will be mixed into it; nothing is drawn yet
+    #[arg(long, value_name = "WORDS", conflicts_with_all = ["seed", "public_value"])]
+    announce: Option<String>,
+    /// The public value of an announced draw: whole numbers, and a slash between sources
+    #[arg(long, value_name = "NUMBERS", conflicts_with = "seed")]
+    public_value: Option<String>,
     #[command(flatten)]
     acting: ActingArguments,
     /// Write the report as JSON to standard output
@@ -33,15 +48,42 @@ pub(crate) struct AssembleArguments {
     json: bool,
 }
 
+fn run_announce(
+    given: &AssembleArguments,
+    which: &str,
+    talk: &Talk,
+    around: &dyn Surroundings,
+) -> Result<Exit> {
+    let announced = announce(around, &given.folder, which, given.acting.stated())?;
+    if given.json {
+        json(talk, &announced)?;
+        return Ok(Exit::Done);
+    }
+    talk.data(&format!("Which:      {}", announced.which));
+    talk.data(&format!("Commitment: {}", announced.commitment));
+    talk.say(
+        "Publish draw-announced.json before the value is known; keep draw-secret.txt to yourself, and change no text until the draw.",
+    );
+    talk.say(&format!(
+        "next, when it is known: valinch assemble {} --public-value NUMBERS",
+        given.folder.display()
+    ));
+    Ok(Exit::Done)
+}
+
 pub(crate) fn run(
     given: &AssembleArguments,
     talk: &Talk,
     around: &dyn Surroundings,
 ) -> Result<Exit> {
+    if let Some(which) = &given.announce {
+        return run_announce(given, which, talk, around);
+    }
     let request = AssembleRequest {
         stated: given.acting.stated(),
         folder: given.folder.clone(),
         seed: given.seed.clone(),
+        public_value: given.public_value.clone(),
     };
     let report = assemble(around, &request)?;
     if given.json {
@@ -63,6 +105,9 @@ pub(crate) fn run(
         report.in_the_room, report.with_kits
     ));
     talk.data(&format!("Glasses: {}", report.glasses));
+    if let Some(value) = &report.public_value {
+        talk.data(&format!("Value:   {value}"));
+    }
     for sentence in &report.shortfalls {
         talk.data(&format!("Note:    {sentence}"));
     }

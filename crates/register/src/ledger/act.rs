@@ -9,6 +9,8 @@ pub enum Act {
     Migrated,
     /// Forms, codes, orders and seats were drawn.
     Assembled,
+    /// The exam seed was made from an announced secret and a public value.
+    PublicValueMixed,
     /// Papers were printed.
     Printed,
     /// The key was sealed.
@@ -47,9 +49,10 @@ pub enum Act {
 
 impl Act {
     /// Every act.
-    pub const ALL: [Self; 19] = [
+    pub const ALL: [Self; 20] = [
         Self::Migrated,
         Self::Assembled,
+        Self::PublicValueMixed,
         Self::Printed,
         Self::Sealed,
         Self::Unsealed,
@@ -74,6 +77,7 @@ impl Act {
         match self {
             Self::Migrated => "migrated",
             Self::Assembled => "assembled",
+            Self::PublicValueMixed => "public value mixed",
             Self::Printed => "printed",
             Self::Sealed => "sealed",
             Self::Unsealed => "unsealed",

@@ -2,7 +2,7 @@
 
 use crate::hex::Digest32;
 use crate::ledger::entry::NOTHING_BEFORE;
-use crate::ledger::{Entry, Head, States};
+use crate::ledger::{Act, Entry, Head, States};
 use crate::merkle::Growing;
 use crate::role::Moment;
 
@@ -38,6 +38,7 @@ pub fn check<T: AsRef<str>>(texts: impl Iterator<Item = T>, kept: Option<&Head>)
     let mut clock_set_back = Vec::new();
     let mut previous = NOTHING_BEFORE;
     let mut last_time: Option<Moment> = None;
+    let mut released: Option<u64> = None;
     let mut reached: Option<Digest32> = kept.filter(|head| head.size == 0).map(|_| tree.root());
     for text in texts {
         let text = text.as_ref();
@@ -63,6 +64,14 @@ pub fn check<T: AsRef<str>>(texts: impl Iterator<Item = T>, kept: Option<&Head>)
                             "the table {table} was changed before this act without an entry"
                         ));
                     }
+                }
+                if let Some(at) = released.filter(|_| entry.act == Act::Marked) {
+                    wrong(format!(
+                        "it marks, and results were released in entry {at}: behind that marks change by corrections alone"
+                    ));
+                }
+                if entry.act == Act::Released {
+                    released = released.or(Some(number));
                 }
                 let back =
                     matches!((&entry.by.time, &last_time), (Some(now), Some(last)) if now < last);
@@ -172,6 +181,28 @@ mod tests {
         assert!(sound(&[first.text(), second.text()], None));
         second.before.insert("mark".to_owned(), [7; 32]);
         assert!(!sound(&[first.text(), second.text()], None));
+    }
+
+    #[test]
+    fn a_marking_behind_the_release_is_found() {
+        let chained = |acts: &[Act]| {
+            let mut previous = NOTHING_BEFORE;
+            let mut texts = Vec::new();
+            for (number, act) in (0..).zip(acts) {
+                let mut next = entry(number, previous);
+                next.act = *act;
+                next.before = States::new();
+                previous = Entry::leaf(&next.text());
+                texts.push(next.text());
+            }
+            check(texts.iter(), None).faults
+        };
+        let (marked, released, corrected) = (Act::Marked, Act::Released, Act::Corrected);
+        assert!(chained(&[marked, marked, released, corrected]).is_empty());
+        let found = chained(&[marked, released, corrected, marked, released, marked]);
+        let at: Vec<Option<u64>> = found.iter().map(|fault| fault.entry).collect();
+        assert_eq!(at, [Some(3), Some(5)]);
+        assert!(found.iter().all(|f| f.what.contains("released in entry 1")));
     }
 
     #[test]

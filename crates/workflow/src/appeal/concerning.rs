@@ -62,6 +62,7 @@ impl Dispute<'_> {
             | Act::Sealed
             | Act::Unsealed
             | Act::Marked
+            | Act::PublicValueMixed
             | Act::CutSet
             | Act::ResultsMade
             | Act::Released => self.of_the_sitting(&entry.details),
@@ -83,10 +84,12 @@ impl Dispute<'_> {
 
     /// The details that no person stands in, by their names.
     fn of_the_sitting(&self, details: &Details) -> Details {
-        const HARMLESS: [&str; 11] = [
+        const HARMLESS: [&str; 15] = [
+            "announced",
             "answers",
             "candidates",
             "class list",
+            "commitment",
             "cut",
             "files",
             "forms",
@@ -94,7 +97,9 @@ impl Dispute<'_> {
             "part",
             "root",
             "to",
+            "value",
             "waiting",
+            "which",
         ];
         let kept = details.iter();
         kept.filter(|(name, words)| HARMLESS.contains(&name.as_str()) && !self.names_another(words))
