@@ -386,17 +386,10 @@ fn who_writes_without_tasting_gets_no_more_than_a_marker_would_grant() {
                 expected.less_chance,
             ),
         ] {
-            println!("{name}: {found:.3} {how}, at most {at_most}");
             if found > at_most {
                 broken.push(format!("{name}: {found:.3} {how}: {}", expected.why));
             }
         }
-        let most = all.iter().max_by(|a, b| a.untrue.total_cmp(&b.untrue));
-        let most = most.expect("something was tried");
-        println!(
-            "{name}: {:.3} by untrue words for {}",
-            most.untrue, most.sample
-        );
         // Marks are in thousandths of 100.
         for paid in all
             .iter()
@@ -419,7 +412,6 @@ fn whoever_tastes_gets_far_more_than_any_gamer() {
     let bank = bank();
     for (what, times) in [(NEAT, TIMES_A_GAMER_NEAT), (WATER, TIMES_A_GAMER_WATER)] {
         let taster = mean(&honest(&bank, &what));
-        println!("{}: an assessor {taster:.3} on average", what.name());
         assert!(taster >= TASTER_AT_LEAST, "{}: {taster:.3}", what.name());
         for row in AT_MOST.iter().filter(|row| row.what == what) {
             let gamed = paid(&bank, row.who, &what);
