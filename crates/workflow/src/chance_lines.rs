@@ -3,6 +3,7 @@
 use base::Marks;
 use exam_plan::Exam;
 use grader::{KnownWords, SampleKey, tasting_chance_score};
+use rayon::prelude::*;
 use serde::Serialize;
 
 /// One glass: what is asked of it, and what guessing pays.
@@ -43,8 +44,10 @@ pub fn chance_lines(exam: &Exam) -> Vec<ChanceLine> {
         return Vec::new();
     };
     let words = KnownWords::of(&exam.bank);
-    let records = part.samples.iter().filter_map(|(id, _)| exam.sample(id));
-    records
+    // Guessers are simulated on whichever core is free; each has a fixed stream of its own.
+    part.samples
+        .par_iter()
+        .filter_map(|(id, _)| exam.sample(id))
         .map(|record| {
             let key = SampleKey::new(record, words, part);
             let asked: Vec<ChanceOfAsked> = part

@@ -170,22 +170,23 @@ impl DescriptorKey {
     pub fn worth(&self, words: &[WordPlace]) -> Worth {
         let contradicts = |word: &WordPlace| self.contradicting.contains(word);
         let again = self.said_again(words);
-        let takes_part = |row: usize, word: &WordPlace| {
-            !contradicts(word) && !again.get(row).copied().unwrap_or(false)
-        };
-        let columns: Vec<usize> = (0..self.required.len() + self.accepted.len())
-            .filter(|column| {
-                words
-                    .iter()
-                    .enumerate()
-                    .any(|(row, word)| takes_part(row, word) && self.value(*word, *column) > 0)
-            })
+        // Each value is looked up once: the assignment asks for it many times.
+        let wide = self.required.len() + self.accepted.len();
+        let mut values = vec![0; words.len() * wide];
+        for ((row, word), again) in values.chunks_mut(wide.max(1)).zip(words).zip(again) {
+            if !again && !contradicts(word) {
+                for (column, value) in row.iter_mut().enumerate() {
+                    *value = self.value(*word, column);
+                }
+            }
+        }
+        let value = |row: usize, column: usize| values.get(row * wide + column).copied();
+        let columns: Vec<usize> = (0..wide)
+            .filter(|column| (0..words.len()).any(|row| value(row, *column) > Some(0)))
             .collect();
         let best = best_assignment(words.len(), columns.len(), |row, column| {
-            match (words.get(row), columns.get(column)) {
-                (Some(word), Some(column)) if takes_part(row, word) => self.value(*word, *column),
-                _ => 0,
-            }
+            let column = columns.get(column).copied();
+            column.and_then(|column| value(row, column)).unwrap_or(0)
         });
         Worth {
             paired: best
