@@ -18,7 +18,7 @@ const QUESTION: &str = "questions:\n  - id: one\n    cell: law\n    level: recal
 pub type Reader = fn(&str);
 
 /// All readers by name; each name is a fuzz target.
-pub const READERS: [(&str, Reader); 12] = [
+pub const READERS: [(&str, Reader); 15] = [
     ("bank", bank),
     ("questions", questions),
     ("lexicon", lexicon),
@@ -31,6 +31,9 @@ pub const READERS: [(&str, Reader); 12] = [
     ("words", words),
     ("table_in", table_in),
     ("review_in", review_in),
+    ("pictures", pictures),
+    ("calibration", calibration),
+    ("history", history),
 ];
 
 fn text(name: &str, text: &str) -> SourceText {
@@ -146,5 +149,29 @@ pub fn review_in(words: &str) {
     let verdict = "## one\nState: reviewed\nReviewed by: CE\n";
     if let Some(verdicts) = exchange::read_review(&text("r.md", verdict)).value {
         let _ = exchange::apply_review(&verdicts, &[text("q.yaml", words)]);
+    }
+}
+pub fn pictures(words: &str) {
+    let shown =
+        "    picture: { file: p.svg, alternative: A still with a neck. }\n    short_answer:";
+    read(&BankTexts {
+        questions: vec![text(
+            "questions/q.yaml",
+            &QUESTION.replace("    short_answer:", shown),
+        )],
+        pictures: vec![text("pictures/p.svg", words)],
+        ..texts()
+    });
+}
+pub fn calibration(words: &str) {
+    read(&BankTexts {
+        calibration: Some(text("calibration.csv", words)),
+        ..texts()
+    });
+}
+pub fn history(words: &str) {
+    let table = text("history/2026.csv", words);
+    if let Some(records) = question_bank::history::read_history(&table).value {
+        let _ = question_bank::history::uses(&records);
     }
 }

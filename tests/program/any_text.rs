@@ -47,6 +47,9 @@ fn sound(reader: &str) -> String {
             "id,kind,cell,level,state,work,evidence,verified,stem,answer,why\none,short_answer,law,recall,draft,W,read,2026-11-25,What?,rum; ron,So.\n".to_owned()
         }
         "review_in" => "## one\nState: draft\nReviewed by: CE\nComments:\n".to_owned(),
+        "pictures" => bank("pictures/still.svg"),
+        "calibration" => bank("calibration.csv"),
+        "history" => bank("history/2026-06.csv"),
         other => panic!("{other} has no sound text here"),
     }
 }

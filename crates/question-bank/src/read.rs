@@ -27,5 +27,5 @@ pub use lexicon_text::read_lexicon;
 pub(crate) use question_text::tests as question_tests;
 pub(crate) use question_text::{evidence_word, read_question_text};
 pub use shapes::{BankFormat, shape_of};
-pub(crate) use translations::{aligned, aligned_texts, entries, translated_options};
+pub(crate) use translations::{aligned, aligned_texts, entries, translated_choice};
 pub use tree_text::read_tree_of_nodes;

@@ -80,23 +80,8 @@ pub fn bootstrap(
 #[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
+    use crate::random_input::tests::Numbers;
     use crate::sums::mean;
-
-    /// A linear congruential generator (Knuth's MMIX constants): good enough to test with.
-    struct Numbers(u64);
-
-    impl RandomInput for Numbers {
-        fn below(&mut self, bound: u32) -> u32 {
-            (self.unit() * f64::from(bound)) as u32
-        }
-        fn unit(&mut self) -> f64 {
-            self.0 = self
-                .0
-                .wrapping_mul(6_364_136_223_846_793_005)
-                .wrapping_add(1_442_695_040_888_963_407);
-            (self.0 >> 11) as f64 / 9_007_199_254_740_992.0
-        }
-    }
 
     #[test]
     fn the_interval_of_a_mean_is_near_the_known_one() {

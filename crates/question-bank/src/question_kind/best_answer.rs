@@ -5,7 +5,7 @@ use base::tree::Tree;
 use base::walk::Walk;
 
 use super::{AnswerOption, Kind, QuestionKind};
-use crate::read::{entries, read_options, translated_options};
+use crate::read::{read_options, translated_choice};
 use crate::shape::Shape;
 
 /// A checked single-best-answer question: exactly one option is the key.
@@ -33,14 +33,10 @@ impl Kind for BestAnswer {
         self.keep_order
     }
     fn translated<'t>(&self, walk: &mut Walk<'t>, tree: &'t Tree) -> Option<QuestionKind> {
-        let mut fields = walk.fields(tree, "a translation")?;
-        let stem = fields.required(walk, "stem").and_then(|t| walk.text(t));
-        let options = entries(walk, &mut fields, "options")
-            .and_then(|t| translated_options(walk, t, &self.options));
-        fields.finish(walk);
+        let (stem, options) = translated_choice(walk, tree, &self.options)?;
         Some(QuestionKind::BestAnswer(Self {
-            stem: stem?,
-            options: options?,
+            stem,
+            options,
             ..self.clone()
         }))
     }

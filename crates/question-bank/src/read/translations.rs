@@ -94,8 +94,22 @@ pub(crate) fn aligned(
     here == count
 }
 
+/// Stem and options of a choice in another language.
+pub(crate) fn translated_choice<'t>(
+    walk: &mut Walk<'t>,
+    tree: &'t Tree,
+    options: &[AnswerOption],
+) -> Option<(String, Vec<AnswerOption>)> {
+    let mut fields = walk.fields(tree, "a translation")?;
+    let stem = fields.required(walk, "stem").and_then(|t| walk.text(t));
+    let translated =
+        entries(walk, &mut fields, "options").and_then(|t| translated_options(walk, t, options));
+    fields.finish(walk);
+    Some((stem?, translated?))
+}
+
 /// Options in another language: a text each, or a text and why.
-pub(crate) fn translated_options<'t>(
+fn translated_options<'t>(
     walk: &mut Walk<'t>,
     tree: &'t Tree,
     options: &[AnswerOption],

@@ -135,8 +135,8 @@ fn profile(panel: &[Vec<f64>], left_out: Option<usize>, words: usize) -> Vec<f64
 #[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
-    use crate::panel::key_weights::tests::Numbers;
     use crate::random_input::RandomInput;
+    use crate::random_input::tests::Numbers;
 
     /// Notes that scatter about a profile by about 1 (sum of twelve uniforms less 6).
     fn notes(about: &[f64], assessors: usize, random: &mut Numbers) -> Vec<Vec<f64>> {

@@ -97,22 +97,7 @@ pub fn cohen_cut(
 #[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
-
-    struct Numbers(u64);
-
-    impl RandomInput for Numbers {
-        fn below(&mut self, bound: u32) -> u32 {
-            (self.unit() * f64::from(bound)) as u32
-        }
-        // Knuth's MMIX constants.
-        fn unit(&mut self) -> f64 {
-            self.0 = self
-                .0
-                .wrapping_mul(6_364_136_223_846_793_005)
-                .wrapping_add(1_442_695_040_888_963_407);
-            (self.0 >> 11) as f64 / 9_007_199_254_740_992.0
-        }
-    }
+    use crate::random_input::tests::Numbers;
 
     const RULE: CohenRule = CohenRule {
         best: 0.95,
