@@ -119,10 +119,10 @@ fn a_stem_with_each_sixth_word_struck_out_is_found_to_be_alike() {
             .filter(|(at, _)| at % 6 != 2)
             .map(|(_, w)| w)
             .collect();
-        kind.stem = kept.join(" ");
+        kind.stem = kept.join(" ").into();
         copy.id = base::QuestionId::parse(&format!("z-{copies}")).unwrap();
         copy.enemies.clear();
-        bank.questions.insert(copy.id.clone(), copy);
+        bank.questions.insert(copy);
         copies += 1;
     }
     let found = check_questions(&bank)

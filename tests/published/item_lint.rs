@@ -18,11 +18,11 @@ pub(crate) fn question(stem: &str, options: &[&str], key: usize) -> Question {
         state: ReviewState::Operational,
         reviewed_by: None,
         source: Source {
-            work: "item-lint.json".to_owned(),
-            clause: Some("items".to_owned()),
+            work: "item-lint.json".into(),
+            clause: Some("items".into()),
             evidence: Evidence::Read,
         },
-        verified: "2026-11-25".to_owned(),
+        verified: "2026-11-25".into(),
         marks: Marks::ONE,
         enemies: Vec::new(),
         anchor: false,
@@ -32,14 +32,14 @@ pub(crate) fn question(stem: &str, options: &[&str], key: usize) -> Question {
         picture: None,
         translations: std::collections::BTreeMap::new(),
         kind: QuestionKind::BestAnswer(BestAnswer {
-            stem: stem.to_owned(),
+            stem: stem.into(),
             options: options
                 .iter()
                 .enumerate()
                 .map(|(place, text)| AnswerOption {
-                    text: (*text).to_owned(),
+                    text: (*text).into(),
                     key: place == key,
-                    why: format!("an illustration of {text}, number {place}"),
+                    why: format!("an illustration of {text}, number {place}").into(),
                 })
                 .collect(),
             keep_order: true,

@@ -21,7 +21,7 @@ fn question_of(item: &Value) -> Question {
     {
         assert_eq!(whys.len(), kind.options.len());
         for (option, why) in kind.options.iter_mut().zip(whys) {
-            option.why = why.as_str().unwrap().to_owned();
+            option.why = why.as_str().unwrap().into();
         }
     }
     question
@@ -74,7 +74,7 @@ fn found_among(questions: Vec<Question>) -> Vec<String> {
     let mut bank = bank();
     for (number, mut question) in questions.into_iter().enumerate() {
         question.id = QuestionId::parse(&format!("q{number}")).unwrap();
-        bank.questions.insert(question.id.clone(), question);
+        bank.questions.insert(question);
     }
     let found = check_questions(&bank);
     found.iter().map(|f| f.rule.replace('-', "_")).collect()
@@ -165,7 +165,7 @@ fn every_own_rule_can_be_waived_and_says_what_to_do() {
             );
             question.waived = vec![Waiver {
                 rule,
-                because: "a case".to_owned(),
+                because: "a case".into(),
             }];
             let left = found_among(vec![question]);
             assert!(!left.contains(&name.to_owned()), "{name}: {left:?}");

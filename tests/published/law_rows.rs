@@ -148,7 +148,7 @@ fn right(question: &Question, of: &str) -> String {
         QuestionKind::Numeric(kind) => format!("{} {}", kind.answer_as_written, kind.unit),
         QuestionKind::Matching(kind) => {
             let pair = kind.pairs.iter().find(|pair| pair.left == of);
-            pair.unwrap_or_else(|| panic!("{of}")).right.clone()
+            pair.unwrap_or_else(|| panic!("{of}")).right.to_string()
         }
         _ => panic!("{} has no one right text", question.id),
     }

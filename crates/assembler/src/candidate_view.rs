@@ -20,7 +20,7 @@
 //! fn key(question: &assembler::candidate_view::PrintedQuestion) -> &str { &question.answer_text }
 //! ```
 
-use base::Marks;
+use base::{Marks, Text};
 use question_bank::printed_order::letter;
 use question_bank::{Bank, PrintedOrder, Question, QuestionKind, Shape};
 use serde::Serialize;
@@ -141,7 +141,7 @@ pub fn printed_picture(bank: &Bank, question: &Question) -> Option<PrintedPictur
     Some(PrintedPicture {
         svg: drawing.svg.clone(),
         ratio_thousandths: drawing.ratio_thousandths,
-        alternative: picture.alternative.clone(),
+        alternative: picture.alternative.to_string(),
     })
 }
 
@@ -157,7 +157,7 @@ pub fn printed_body(kind: &QuestionKind, order: &PrintedOrder) -> PrintedBody {
             unit: unit.to_owned(),
         },
         Shape::Order { steps } => PrintedBody::Steps {
-            steps: lettered(order, |place| steps.get(place).map(String::as_str)),
+            steps: lettered(order, |place| steps.get(place).map(Text::as_str)),
         },
         Shape::Columns { left, right } => PrintedBody::Columns {
             left: left

@@ -1,5 +1,7 @@
 //! Names of things as types, so that a sample can never stand where a question is meant.
 
+use std::sync::Arc;
+
 use serde::{Deserialize, Serialize};
 
 /// Why a text is no id.
@@ -51,12 +53,13 @@ fn is_form_name(text: &str) -> bool {
     (1..=2).contains(&text.len()) && text.bytes().all(|b| b.is_ascii_uppercase())
 }
 
+// A bank holds an id in many places: copies share its letters.
 macro_rules! id_type {
     ($(#[$meta:meta])* $name:ident, $kind:literal, $test:path, $pattern:path, $allowed:literal) => {
         $(#[$meta])*
         #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
         #[serde(try_from = "String", into = "String")]
-        pub struct $name(String);
+        pub struct $name(Arc<str>);
 
         impl $name {
             /// What the id names, in words.
@@ -70,7 +73,7 @@ macro_rules! id_type {
             /// When the text has a character or a length that is not allowed.
             pub fn parse(text: &str) -> Result<Self, BadId> {
                 if $test(text) {
-                    Ok(Self(text.to_owned()))
+                    Ok(Self(Arc::from(text)))
                 } else {
                     Err(BadId { text: text.to_owned(), kind: $kind, allowed: $allowed })
                 }
@@ -96,7 +99,7 @@ macro_rules! id_type {
         }
         impl From<$name> for String {
             fn from(id: $name) -> Self {
-                id.0
+                id.as_str().to_owned()
             }
         }
         impl Readable for $name {
@@ -166,11 +169,14 @@ impl FormName {
     pub fn nth(number: usize) -> Option<Self> {
         let letter = |n: usize| u8::try_from(n).ok().map(|n| char::from(b'A' + n));
         match number {
-            0..=25 => Some(Self(letter(number)?.to_string())),
+            0..=25 => Some(Self(letter(number)?.to_string().into())),
             26..=701 => {
                 let rest = number - 26;
                 Some(Self(
-                    [letter(rest / 26)?, letter(rest % 26)?].iter().collect(),
+                    [letter(rest / 26)?, letter(rest % 26)?]
+                        .into_iter()
+                        .collect::<String>()
+                        .into(),
                 ))
             }
             _ => None,

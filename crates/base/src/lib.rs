@@ -12,6 +12,7 @@ pub mod shape;
 pub mod stream;
 pub mod table;
 pub mod table_out;
+pub mod text;
 pub mod tree;
 pub mod walk;
 
@@ -22,3 +23,4 @@ pub use marks::Marks;
 pub use place::{Place, SourceName, SourceText};
 pub use seed::{BadSeed, ExamSeed};
 pub use stream::{Purpose, Stream};
+pub use text::Text;

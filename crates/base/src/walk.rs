@@ -10,6 +10,7 @@ use crate::id::Readable;
 use crate::marks::Marks;
 use crate::place::{Lines, Place, SourceText};
 use crate::shape::{Ask, Record, Shape};
+use crate::text::Text;
 use crate::tree::{Field, Tree, Value};
 
 /// A text under reading, with the faults found so far.
@@ -199,6 +200,11 @@ impl<'t> Walk<'t> {
             return None;
         }
         Some(words)
+    }
+    /// The same, kept as a stretch of what is read where it stands there as it is.
+    pub fn letters(&mut self, tree: &'t Tree) -> Option<Text> {
+        let words = self.text(tree)?;
+        Some(Text::within(&self.source.text, tree.bytes.start, &words))
     }
     /// A list of texts.
     pub fn texts(&mut self, tree: &'t Tree, what: &str) -> Vec<String> {

@@ -1,7 +1,7 @@
 //! A small exam for the unit tests: lexicon, trees, one sample, questions of every kind.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
-use base::{CellId, Marks, NodeId, Place, QuestionId, SampleId, SourceName, SourceText};
+use base::{CellId, Marks, NodeId, Place, QuestionId, SampleId, SourceName, SourceText, Text};
 use exam_plan::Asked;
 use exam_plan::plan::{
     AgeAnswer, CodeSharing, Pour, ServingStrength, TastingPart, TastingQuestion,
@@ -31,9 +31,9 @@ fn options(options: &[(&str, bool)]) -> Vec<AnswerOption> {
     options
         .iter()
         .map(|(text, key)| AnswerOption {
-            text: (*text).to_owned(),
+            text: (*text).into(),
             key: *key,
-            why: "because".to_owned(),
+            why: "because".into(),
         })
         .collect()
 }
@@ -48,11 +48,11 @@ pub(crate) fn question(kind: QuestionKind, of: &str) -> Question {
         state: ReviewState::Operational,
         reviewed_by: None,
         source: Source {
-            work: "an invented handbook".to_owned(),
+            work: "an invented handbook".into(),
             clause: None,
             evidence: Evidence::CommonPractice,
         },
-        verified: "2026-11-25".to_owned(),
+        verified: "2026-11-25".into(),
         marks: marks(of),
         enemies: Vec::new(),
         anchor: false,
@@ -68,7 +68,7 @@ pub(crate) fn question(kind: QuestionKind, of: &str) -> Question {
 /// Three options, the second is right.
 pub(crate) fn best_answer() -> QuestionKind {
     QuestionKind::BestAnswer(BestAnswer {
-        stem: "Which?".to_owned(),
+        stem: "Which?".into(),
         options: options(&[("x", false), ("y", true), ("z", false)]),
         keep_order: false,
     })
@@ -76,7 +76,7 @@ pub(crate) fn best_answer() -> QuestionKind {
 /// Five options, the first two are right.
 pub(crate) fn multiple_response(rule: MultipleResponseRule) -> QuestionKind {
     QuestionKind::MultipleResponse(MultipleResponse {
-        stem: "Which?".to_owned(),
+        stem: "Which?".into(),
         options: options(&[
             ("a", true),
             ("b", true),
@@ -90,53 +90,53 @@ pub(crate) fn multiple_response(rule: MultipleResponseRule) -> QuestionKind {
 }
 /// 46.9 % vol, full within 0.5, half within 1.
 pub(crate) fn numeric() -> QuestionKind {
-    QuestionKind::Numeric(Numeric {
-        stem: "How much?".to_owned(),
+    QuestionKind::Numeric(Box::new(Numeric {
+        stem: "How much?".into(),
         answer: 46.9,
-        answer_as_written: "46.9".to_owned(),
-        unit: "% vol".to_owned(),
+        answer_as_written: "46.9".into(),
+        unit: "% vol".into(),
         tolerance: 0.5,
         half_within: Some(1.0),
         mistakes: Vec::new(),
-        why: "because".to_owned(),
-    })
+        why: "because".into(),
+    }))
 }
 /// Four steps.
 pub(crate) fn ordering(rule: OrderingRule) -> QuestionKind {
     QuestionKind::Ordering(Ordering {
-        stem: "In which order?".to_owned(),
+        stem: "In which order?".into(),
         steps: ["mash", "ferment", "distil", "age"]
-            .map(str::to_owned)
+            .map(Text::from)
             .to_vec(),
         rule,
-        why: "because".to_owned(),
+        why: "because".into(),
     })
 }
 /// Three pairs and a distractor.
 pub(crate) fn matching() -> QuestionKind {
     let pair = |left: &str, right: &str| Pair {
-        left: left.to_owned(),
-        right: right.to_owned(),
+        left: left.into(),
+        right: right.into(),
     };
     QuestionKind::Matching(Matching {
-        stem: "Match.".to_owned(),
+        stem: "Match.".into(),
         pairs: vec![pair("1", "one"), pair("2", "two"), pair("3", "three")],
-        distractors: vec!["four".to_owned()],
-        why: "because".to_owned(),
+        distractors: vec!["four".into()],
+        why: "because".into(),
     })
 }
 pub(crate) fn short_answer() -> QuestionKind {
     QuestionKind::ShortAnswer(ShortAnswer {
-        stem: "Which grape?".to_owned(),
-        accept: vec!["Ugni blanc".to_owned(), "Saint-Émilion".to_owned()],
-        why: "because".to_owned(),
+        stem: "Which grape?".into(),
+        accept: vec!["Ugni blanc".into(), "Saint-Émilion".into()],
+        why: "because".into(),
     })
 }
 /// Three of four raw materials.
 pub(crate) fn list() -> QuestionKind {
-    let entry = |forms: &[&str]| forms.iter().map(|form| (*form).to_owned()).collect();
+    let entry = |forms: &[&str]| forms.iter().map(|form| (*form).into()).collect();
     QuestionKind::List(List {
-        stem: "Name three.".to_owned(),
+        stem: "Name three.".into(),
         wanted: 3,
         accept: vec![
             entry(&["barley", "malted barley"]),
@@ -144,21 +144,21 @@ pub(crate) fn list() -> QuestionKind {
             entry(&["maize", "corn"]),
             entry(&["wheat"]),
         ],
-        why: "because".to_owned(),
+        why: "because".into(),
     })
 }
 /// Two criteria.
 pub(crate) fn essay() -> QuestionKind {
     let criterion = |name: &str, of: &str| Criterion {
-        name: name.to_owned(),
+        name: name.into(),
         marks: marks(of),
         levels: Vec::new(),
     };
     QuestionKind::Essay(Essay {
-        stem: "Why copper?".to_owned(),
+        stem: "Why copper?".into(),
         lines: 12,
         rubric: vec![criterion("structure", "1"), criterion("matter", "2")],
-        model: "It takes up sulphur.".to_owned(),
+        model: "It takes up sulphur.".into(),
     })
 }
 /// A share of a volume, full within 1, half within 3; the rest is a known mistake.
@@ -238,7 +238,7 @@ fn group(id: &str, words: &[&str]) -> Group {
     Group {
         id: id.to_owned(),
         name: id.to_owned(),
-        reason: "for the tests".to_owned(),
+        reason: "for the tests".into(),
         words: words
             .iter()
             .map(|word| {
@@ -302,7 +302,7 @@ fn node(id: &str, name: &str, parent: &str, inside: &[&str], aliases: &[&str]) -
         id: id_of(id),
         name: name.to_owned(),
         parent: (!parent.is_empty()).then(|| id_of(parent)),
-        aliases: aliases.iter().map(|alias| (*alias).to_owned()).collect(),
+        aliases: aliases.iter().map(|alias| (*alias).into()).collect(),
         inside: inside.iter().map(|id| id_of(id)).collect(),
         source: None,
         evidence: None,
@@ -312,7 +312,7 @@ fn node(id: &str, name: &str, parent: &str, inside: &[&str], aliases: &[&str]) -
 
 pub(crate) fn categories() -> Taxonomy {
     Taxonomy::new(
-        "test".to_owned(),
+        "test".into(),
         vec![
             node("spirit", "Spirit drink", "", &[], &[]),
             node("cane", "Cane spirits", "spirit", &[], &[]),
@@ -330,7 +330,7 @@ pub(crate) fn categories() -> Taxonomy {
 
 pub(crate) fn regions() -> Taxonomy {
     Taxonomy::new(
-        "test".to_owned(),
+        "test".into(),
         vec![
             node("world", "World", "", &[], &[]),
             node("caribbean", "Caribbean", "world", &[], &[]),
@@ -373,8 +373,8 @@ pub(crate) fn record() -> SampleRecord {
     SampleRecord {
         id: SampleId::parse("copper-bay-8").unwrap(),
         place: Place::whole(&SourceName::new("s.yaml")),
-        name: "Copper Bay Eight Years".to_owned(),
-        producer: "Copper Bay Estate".to_owned(),
+        name: "Copper Bay Eight Years".into(),
+        producer: "Copper Bay Estate".into(),
         category: NodeId::parse("molasses-rum").unwrap(),
         region: NodeId::parse("martinique").unwrap(),
         accepted_regions: vec![NodeId::parse("caribbean").unwrap()],
@@ -387,13 +387,13 @@ pub(crate) fn record() -> SampleRecord {
         bottle: 700,
         allergens: Vec::new(),
         carry_over: CarryOver::Ordinary,
-        contradicts: vec!["peat".to_owned(), "juniper".to_owned()],
+        contradicts: vec!["peat".into(), "juniper".into()],
         fault: None,
         colour: Some(6),
         body: Some(3),
         finish: Some(4),
-        source: "common practice".to_owned(),
-        describe: "A rum.".to_owned(),
+        source: "common practice".into(),
+        describe: "A rum.".into(),
         tasting: ReferenceTasting {
             sessions: Vec::new(),
             assessors: ["A1", "A2", "A3", "A4"].map(str::to_owned).to_vec(),
@@ -405,7 +405,7 @@ pub(crate) fn record() -> SampleRecord {
 
 /// Everything that can be asked, once; age twice.
 pub(crate) fn every_asked() -> Vec<Asked> {
-    let list = |names: &[&str]| names.iter().map(|name| (*name).to_owned()).collect();
+    let list = |names: &[&str]| names.iter().map(|name| (*name).into()).collect();
     vec![
         Asked::Aroma { words: 3 },
         Asked::Water { words: 2 },

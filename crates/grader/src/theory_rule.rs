@@ -51,8 +51,8 @@ pub fn rule_of(kind: &QuestionKind) -> &dyn TheoryRule {
     match kind {
         QuestionKind::BestAnswer(kind) => kind,
         QuestionKind::MultipleResponse(kind) => kind,
-        QuestionKind::Numeric(kind) => kind,
-        QuestionKind::Variant(kind) => kind,
+        QuestionKind::Numeric(kind) => kind.as_ref(),
+        QuestionKind::Variant(kind) => kind.as_ref(),
         QuestionKind::Ordering(kind) => kind,
         QuestionKind::Matching(kind) => kind,
         QuestionKind::ShortAnswer(kind) => kind,

@@ -7,7 +7,7 @@ use base::{CellId, QuestionId, SampleId};
 use crate::calibration::Calibration;
 use crate::lexicon::Lexicon;
 use crate::picture::Drawing;
-use crate::question::Question;
+use crate::questions::Questions;
 use crate::sample_record::SampleRecord;
 use crate::taxonomy::Taxonomy;
 
@@ -23,7 +23,7 @@ pub struct Bank {
     /// Cells of the blueprint in the order of the text, with their names.
     pub cells: Vec<(CellId, String)>,
     /// Questions by id.
-    pub questions: BTreeMap<QuestionId, Question>,
+    pub questions: Questions,
     /// Drawings that questions show, by the file of each.
     pub pictures: BTreeMap<String, Drawing>,
     /// What answers have shown about questions; none where the bank has no such table.
@@ -46,14 +46,14 @@ impl Bank {
         if language == self.language {
             return self;
         }
-        self.questions = self
-            .questions
-            .into_iter()
-            .filter_map(|(id, mut question)| {
-                question.kind = question.translations.remove(language)?;
-                Some((id, question))
-            })
-            .collect();
+        self.questions.retain_mut(|question| {
+            let translated = question.translations.remove(language);
+            let found = translated.is_some();
+            if let Some(kind) = translated {
+                question.kind = kind;
+            }
+            found
+        });
         language.clone_into(&mut self.language);
         self
     }

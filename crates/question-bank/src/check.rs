@@ -7,7 +7,7 @@ mod absolute_word;
 mod all_of_the_above;
 mod all_rules;
 mod article_cue;
-mod choice;
+pub(crate) mod choice;
 mod convergence;
 mod duplicate_options;
 mod empty_stem;

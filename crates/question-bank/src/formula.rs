@@ -5,6 +5,7 @@
 //! bind closer than a power; write `0 - x`.
 
 use std::collections::BTreeMap;
+use std::sync::OnceLock;
 
 use exmex::{BinOp, Express, FlatEx, MakeOperators, Operator};
 
@@ -39,10 +40,23 @@ const LONGEST: usize = 400;
 const DEEPEST: usize = 20;
 
 /// A formula that was read.
-#[derive(Debug, Clone)]
+#[derive(Debug)]
 pub struct Formula {
     text: String,
-    read: FlatEx<f64, Arithmetic>,
+    names: Vec<String>,
+    /// What it computes with: twenty kilobytes, so a bank keeps none of them. Made when the formula
+    /// is first used, and not copied.
+    read: OnceLock<Box<FlatEx<f64, Arithmetic>>>,
+}
+
+impl Clone for Formula {
+    fn clone(&self) -> Self {
+        Self {
+            text: self.text.clone(),
+            names: self.names.clone(),
+            read: OnceLock::new(),
+        }
+    }
 }
 
 impl PartialEq for Formula {
@@ -79,8 +93,18 @@ impl Formula {
         let read = FlatEx::<f64, Arithmetic>::parse(text).map_err(|why| why.msg().to_owned())?;
         Ok(Self {
             text: text.to_owned(),
-            read,
+            names: read.var_names().to_vec(),
+            read: OnceLock::from(Box::new(read)),
         })
+    }
+    /// What it computes with.
+    fn read(&self) -> Result<&FlatEx<f64, Arithmetic>, String> {
+        if let Some(read) = self.read.get() {
+            return Ok(read);
+        }
+        let read = Self::parse(&self.text)?.read.into_inner();
+        let read = read.ok_or_else(|| format!("\"{}\" cannot be read", self.text))?;
+        Ok(self.read.get_or_init(|| read))
     }
     /// As written.
     #[must_use]
@@ -89,7 +113,7 @@ impl Formula {
     }
     /// The names it uses.
     pub fn names(&self) -> impl Iterator<Item = &str> {
-        self.read.var_names().iter().map(String::as_str)
+        self.names.iter().map(String::as_str)
     }
     /// Its value.
     ///
@@ -104,7 +128,7 @@ impl Formula {
             })
             .collect();
         let value = self
-            .read
+            .read()?
             .eval(&numbers?)
             .map_err(|why| why.msg().to_owned())?;
         if value.is_finite() {

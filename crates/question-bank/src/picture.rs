@@ -1,6 +1,6 @@
 //! A drawing that a question shows, and the words that stand for it where it cannot be seen.
 
-use base::{Fault, SourceText};
+use base::{Fault, SourceText, Text};
 
 /// What a question says of its picture.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -8,7 +8,7 @@ pub struct Picture {
     /// The file in the bank's folder `pictures`, an SVG.
     pub file: String,
     /// What is to be seen, in words: printed into the PDF for screen readers, shown in practice.
-    pub alternative: String,
+    pub alternative: Text,
 }
 
 /// A checked drawing (SVG 2, W3C): one text that loads nothing and runs nothing.

@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 use std::collections::BTreeMap;
 
-use base::{CellId, Marks, Place, QuestionId};
+use base::{CellId, Marks, Place, QuestionId, Text};
 use serde::Serialize;
 
 use crate::check::Waiver;
@@ -27,11 +27,11 @@ pub struct Question {
     /// How far it has come.
     pub state: ReviewState,
     /// Who reviewed it: a role or initials of the author's choosing.
-    pub reviewed_by: Option<String>,
+    pub reviewed_by: Option<Text>,
     /// Where its key can be looked up.
     pub source: Source,
     /// When the source was last looked at, as `YYYY-MM-DD`.
-    pub verified: String,
+    pub verified: Text,
     /// Marks for a right answer.
     pub marks: Marks,
     /// Questions that must not stand on the same form. Mutual.
@@ -47,7 +47,7 @@ pub struct Question {
     /// What it asks and what is right.
     pub kind: QuestionKind,
     /// The picture that it shows.
-    pub picture: Option<Picture>,
+    pub picture: Option<Box<Picture>>,
     /// The same in other languages, by language tag.
     pub translations: BTreeMap<String, QuestionKind>,
 }
@@ -177,9 +177,9 @@ impl ReviewState {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Source {
     /// Law, standard, handbook or paper.
-    pub work: String,
+    pub work: Text,
     /// Clause, page or chapter.
-    pub clause: Option<String>,
+    pub clause: Option<Text>,
     /// How the author knows.
     pub evidence: Evidence,
 }

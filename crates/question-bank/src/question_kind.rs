@@ -5,7 +5,7 @@ use std::borrow::Cow;
 
 use base::tree::Tree;
 use base::walk::Walk;
-use base::{Fault, Marks, Stream};
+use base::{Fault, Marks, Stream, Text};
 
 use crate::drawn_numbers::DrawnNumbers;
 use crate::shape::Shape;
@@ -33,19 +33,15 @@ pub use variant::Variant;
 /// What a question asks and what is right. Holds the key and therefore has no `Serialize`: what a
 /// candidate may see is built field by field elsewhere.
 #[derive(Debug, Clone, PartialEq)]
-#[allow(
-    clippy::large_enum_variant,
-    reason = "a bank holds one a question and hands them out by reference"
-)]
 pub enum QuestionKind {
     /// One of several options is right.
     BestAnswer(BestAnswer),
     /// Several of the options are right.
     MultipleResponse(MultipleResponse),
     /// A number with a unit.
-    Numeric(Numeric),
+    Numeric(Box<Numeric>),
     /// Numbers drawn for each form, the key computed.
-    Variant(Variant),
+    Variant(Box<Variant>),
     /// Steps to be put in order.
     Ordering(Ordering),
     /// Two columns to be joined.
@@ -120,8 +116,8 @@ impl QuestionKind {
         match name {
             "best_answer" => BestAnswer::read(walk, tree).map(Self::BestAnswer),
             "multiple_response" => MultipleResponse::read(walk, tree).map(Self::MultipleResponse),
-            "numeric" => Numeric::read(walk, tree).map(Self::Numeric),
-            "variant" => Variant::read(walk, tree).map(Self::Variant),
+            "numeric" => Numeric::read(walk, tree).map(Box::new).map(Self::Numeric),
+            "variant" => Variant::read(walk, tree).map(Box::new).map(Self::Variant),
             "ordering" => Ordering::read(walk, tree).map(Self::Ordering),
             "matching" => Matching::read(walk, tree).map(Self::Matching),
             "short_answer" => ShortAnswer::read(walk, tree).map(Self::ShortAnswer),
@@ -136,8 +132,8 @@ impl QuestionKind {
         match self {
             Self::BestAnswer(kind) => ("best_answer", kind),
             Self::MultipleResponse(kind) => ("multiple_response", kind),
-            Self::Numeric(kind) => ("numeric", kind),
-            Self::Variant(kind) => ("variant", kind),
+            Self::Numeric(kind) => ("numeric", kind.as_ref()),
+            Self::Variant(kind) => ("variant", kind.as_ref()),
             Self::Ordering(kind) => ("ordering", kind),
             Self::Matching(kind) => ("matching", kind),
             Self::ShortAnswer(kind) => ("short_answer", kind),
@@ -247,9 +243,9 @@ impl QuestionKind {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct AnswerOption {
     /// What is printed.
-    pub text: String,
+    pub text: Text,
     /// Whether it is right.
     pub key: bool,
     /// Why it is right or wrong.
-    pub why: String,
+    pub why: Text,
 }

@@ -21,7 +21,7 @@ mod waivers;
 pub(crate) use answer_options::{MOST_ENTRIES, read_options};
 pub use bank_folder::{BankTexts, SampleTexts, read_bank, read_samples};
 pub(crate) use calendar_date::{day_number, is_date};
-pub(crate) use doubled::{note_doubled, texts_with_bytes};
+pub(crate) use doubled::{note_doubled, texts_with_bytes, without_bytes};
 pub use lexicon_text::read_lexicon;
 #[cfg(test)]
 pub(crate) use question_text::tests as question_tests;

@@ -2,6 +2,8 @@
 //! that whatever prints, lays out, explains or simulates a question looks at its shape and need not
 //! know its kind; a new kind answers with one of these.
 
+use base::Text;
+
 use crate::question_kind::AnswerOption;
 
 /// A question as it is printed and answered, with what is right. Holds the key and therefore has no
@@ -33,7 +35,7 @@ pub enum Shape<'q> {
     /// Lettered steps to be put in order.
     Order {
         /// The steps in their true order.
-        steps: &'q [String],
+        steps: &'q [Text],
     },
     /// A numbered and a lettered column to be joined.
     Columns {
@@ -48,7 +50,7 @@ pub enum Shape<'q> {
         /// How many lines, and how many answers count.
         lines: usize,
         /// What is accepted: entries, each with its forms, the main one first.
-        entries: Vec<&'q [String]>,
+        entries: Vec<&'q [Text]>,
     },
     /// Space for whole sentences.
     Space {
@@ -67,14 +69,14 @@ pub struct KnownMistake {
     /// The number that comes out.
     pub value: f64,
     /// What went wrong.
-    pub why: String,
+    pub why: Text,
 }
 
 /// One line of an analytic rubric.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Criterion {
     /// What is looked at.
-    pub name: String,
+    pub name: Text,
     /// The most marks for it.
     pub marks: base::Marks,
     /// What earns how much, in words, least first; may be empty.
@@ -100,7 +102,7 @@ impl Shape<'_> {
         match self {
             Self::Choice { options, .. } => {
                 let keys = options.iter().filter(|option| option.key);
-                joined(keys.map(|option| option.text.clone()), "; ")
+                joined(keys.map(|option| option.text.to_string()), "; ")
             }
             Self::Number {
                 unit,

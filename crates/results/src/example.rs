@@ -40,9 +40,9 @@ fn place() -> Place {
 
 fn question(number: usize) -> Question {
     let option = |text: &str, key| AnswerOption {
-        text: text.to_owned(),
+        text: text.into(),
         key,
-        why: "because".to_owned(),
+        why: "because".into(),
     };
     Question {
         id: QuestionId::parse(&format!("q{number:03}")).unwrap(),
@@ -58,11 +58,11 @@ fn question(number: usize) -> Question {
         state: ReviewState::Operational,
         reviewed_by: None,
         source: Source {
-            work: "an invented handbook".to_owned(),
+            work: "an invented handbook".into(),
             clause: None,
             evidence: Evidence::CommonPractice,
         },
-        verified: "2026-11-25".to_owned(),
+        verified: "2026-11-25".into(),
         marks: Marks::ONE,
         enemies: Vec::new(),
         anchor: false,
@@ -72,7 +72,7 @@ fn question(number: usize) -> Question {
         picture: None,
         translations: std::collections::BTreeMap::new(),
         kind: QuestionKind::BestAnswer(BestAnswer {
-            stem: format!("Question {number}: which?"),
+            stem: format!("Question {number}: which?").into(),
             options: vec![
                 option("wrong", false),
                 option("right", true),
@@ -237,10 +237,7 @@ pub(crate) fn exam(shape: Shape, join: Join) -> (Exam, Sitting) {
         cells: [("law", "Law and labels"), ("cask", "Cask and time")]
             .map(|(id, name)| (CellId::parse(id).unwrap(), name.to_owned()))
             .to_vec(),
-        questions: questions
-            .iter()
-            .map(|q| (q.id.clone(), q.clone()))
-            .collect(),
+        questions: questions.iter().cloned().collect(),
         pictures: BTreeMap::new(),
         calibration: BTreeMap::new(),
         samples: samples.iter().map(|s| (s.id.clone(), s.clone())).collect(),

@@ -258,7 +258,7 @@ fn rubric_of(drawn: &DrawnSitting, essay: &Essay) -> Vec<(String, Marks)> {
     match known.map(|question| question.kind.shape()) {
         Some(Shape::Space { rubric, .. }) => rubric
             .iter()
-            .map(|criterion: &Criterion| (criterion.name.clone(), criterion.marks))
+            .map(|criterion: &Criterion| (criterion.name.to_string(), criterion.marks))
             .collect(),
         Some(_) | None => vec![("answer".to_owned(), essay.of)],
     }

@@ -184,7 +184,7 @@ impl Practice {
             picture: question
                 .picture
                 .as_ref()
-                .map(|picture| picture.alternative.clone()),
+                .map(|picture| picture.alternative.to_string()),
             marks: question.marks,
             body: printed_body(&question.kind, order),
         })

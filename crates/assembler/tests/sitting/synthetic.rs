@@ -12,7 +12,7 @@ use question_bank::question::{Difficulty, Evidence, Level, Source};
 use question_bank::question_kind::*;
 use question_bank::sample_record::{Age, CarryOver};
 use question_bank::taxonomy::{Node, Taxonomy};
-use question_bank::{Bank, Lexicon, Question, ReviewState, SampleRecord};
+use question_bank::{Bank, Lexicon, Question, Questions, ReviewState, SampleRecord};
 
 pub fn place(line: u32) -> Place {
     Place {
@@ -37,13 +37,14 @@ pub fn question_id(cell: usize, number: usize) -> QuestionId {
 }
 
 fn option(text: String, key: bool) -> AnswerOption {
-    let why = format!("why {text}");
+    let why = format!("why {text}").into();
+    let text = text.into();
     AnswerOption { text, key, why }
 }
 
 /// A kind by turns; every option's text tells its place in the bank.
 fn kind(number: usize) -> QuestionKind {
-    let stem = format!("Stem {number}?");
+    let stem: base::Text = format!("Stem {number}?").into();
     match number % 8 {
         0..=3 => QuestionKind::BestAnswer(BestAnswer {
             stem,
@@ -60,32 +61,32 @@ fn kind(number: usize) -> QuestionKind {
             keep_order: false,
             rule: MultipleResponseRule::BalancedPenaltyFloor0,
         }),
-        5 => QuestionKind::Numeric(Numeric {
+        5 => QuestionKind::Numeric(Box::new(Numeric {
             stem,
             answer: 46.9,
-            answer_as_written: "46.9".to_owned(),
-            unit: "% vol".to_owned(),
+            answer_as_written: "46.9".into(),
+            unit: "% vol".into(),
             tolerance: 0.5,
             half_within: None,
             mistakes: Vec::new(),
-            why: "why".to_owned(),
-        }),
+            why: "why".into(),
+        })),
         6 => QuestionKind::Ordering(Ordering {
             stem,
-            steps: (0..3).map(|s| format!("step {s}")).collect(),
+            steps: (0..3).map(|s| format!("step {s}").into()).collect(),
             rule: OrderingRule::Tau,
-            why: "why".to_owned(),
+            why: "why".into(),
         }),
         _ => QuestionKind::Matching(Matching {
             stem,
             pairs: (0..3)
                 .map(|p| Pair {
-                    left: format!("left {p}"),
-                    right: format!("right {p}"),
+                    left: format!("left {p}").into(),
+                    right: format!("right {p}").into(),
                 })
                 .collect(),
-            distractors: vec!["right 3".to_owned()],
-            why: "why".to_owned(),
+            distractors: vec!["right 3".into()],
+            why: "why".into(),
         }),
     }
 }
@@ -99,13 +100,13 @@ pub fn question(in_cell: usize, number: usize, state: ReviewState) -> Question {
         level: Level::ALL[number % 3],
         difficulty: Difficulty::ALL[number / 2 % 3],
         state,
-        reviewed_by: Some("chief examiner".to_owned()),
+        reviewed_by: Some("chief examiner".into()),
         source: Source {
-            work: "Invented handbook".to_owned(),
+            work: "Invented handbook".into(),
             clause: None,
             evidence: Evidence::CommonPractice,
         },
-        verified: "2026-11-25".to_owned(),
+        verified: "2026-11-25".into(),
         marks: Marks::ONE,
         enemies: Vec::new(),
         anchor: false,
@@ -140,7 +141,7 @@ pub fn bank(sizes: &[usize]) -> Bank {
         cells: (0..sizes.len())
             .map(|c| (cell(c), format!("Cell {c}")))
             .collect(),
-        questions: BTreeMap::new(),
+        questions: Questions::default(),
         pictures: BTreeMap::new(),
         calibration: BTreeMap::new(),
         samples: BTreeMap::new(),
@@ -160,7 +161,7 @@ pub fn bank(sizes: &[usize]) -> Bank {
 }
 
 pub fn add(bank: &mut Bank, question: Question) {
-    bank.questions.insert(question.id.clone(), question);
+    bank.questions.insert(question);
 }
 
 /// Makes two questions enemies, both ways.

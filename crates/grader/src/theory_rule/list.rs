@@ -6,7 +6,7 @@
 
 use std::collections::BTreeSet;
 
-use base::Marks;
+use base::{Marks, Text};
 use question_bank::PrintedOrder;
 use question_bank::question_kind::List;
 use question_bank::word_match::fold;
@@ -82,7 +82,7 @@ pub fn mark(kind: &List, answer: &str, of: Marks) -> Outcome {
     let near: Vec<String> = kind
         .accept
         .iter()
-        .filter_map(|forms| forms.first().cloned())
+        .filter_map(|forms| forms.first().map(Text::to_string))
         .collect();
     Outcome::ForAPerson {
         why: format!(

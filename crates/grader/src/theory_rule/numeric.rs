@@ -111,7 +111,7 @@ pub fn mark_number(wanted: &Wanted<'_>, answer: &str, of: Marks, rule: &'static 
             given: number,
             right: wanted.written.to_owned(),
             unit: wanted.unit.to_owned(),
-            why: mistake.why.clone(),
+            why: mistake.why.to_string(),
             of,
         }
         .outcome(Marks::ZERO, rule);

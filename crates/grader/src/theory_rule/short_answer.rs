@@ -3,7 +3,7 @@
 //! Source: common practice, no source. What a slip is: [`crate::spelling::is_slip`]. Chance score:
 //! 0 by agreement, there is no list to guess from.
 
-use base::Marks;
+use base::{Marks, Text};
 use question_bank::PrintedOrder;
 use question_bank::question_kind::ShortAnswer;
 use question_bank::word_match::fold;
@@ -41,11 +41,11 @@ pub fn mark(kind: &ShortAnswer, answer: &str, of: Marks) -> Outcome {
     if folded.is_empty() {
         return not_recognised(kind, written);
     }
-    let accepted: Vec<(String, &String)> =
+    let accepted: Vec<(String, &Text)> =
         kind.accept.iter().map(|form| (fold(form), form)).collect();
     if let Some((_, form)) = accepted.iter().find(|(form, _)| *form == folded) {
         return Reason::WordAccepted {
-            accepted: (*form).clone(),
+            accepted: form.to_string(),
         }
         .outcome(of, RULE);
     }
@@ -53,7 +53,7 @@ pub fn mark(kind: &ShortAnswer, answer: &str, of: Marks) -> Outcome {
     match accepted.iter().find(|(form, _)| is_slip(&folded, form)) {
         Some((_, form)) => Reason::WordSlip {
             written,
-            accepted: (*form).clone(),
+            accepted: form.to_string(),
         }
         .outcome(of, RULE),
         None => not_recognised(kind, written),
@@ -61,7 +61,7 @@ pub fn mark(kind: &ShortAnswer, answer: &str, of: Marks) -> Outcome {
 }
 
 fn not_recognised(kind: &ShortAnswer, written: String) -> Outcome {
-    let near = kind.accept.clone();
+    let near: Vec<String> = kind.accept.iter().map(Text::to_string).collect();
     Outcome::ForAPerson {
         why: format!("\"{written}\" is not among the accepted answers"),
         near: near.clone(),

@@ -241,7 +241,7 @@ mod tests {
         assert_eq!(check_question(&question).len(), 1);
         let waiver = |rule| Waiver {
             rule,
-            because: "the law is worded so".to_owned(),
+            because: "the law is worded so".into(),
         };
         question.waived = vec![waiver(ItemRule::NegativeStem)];
         assert!(check_question(&question).is_empty());
@@ -272,7 +272,7 @@ mod tests {
         assert_eq!(rules(&[&one, &other]), ["key-in-other-stem"]);
         other.waived = vec![Waiver {
             rule: ItemRule::KeyInOtherStem,
-            because: "the forms differ in kind".to_owned(),
+            because: "the forms differ in kind".into(),
         }];
         assert!(rules(&[&one, &other]).is_empty());
         assert_eq!(rules(&[&other]), ["waiver-without-effect"]);

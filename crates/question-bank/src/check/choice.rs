@@ -44,7 +44,7 @@ pub(super) fn small_words(text: &str) -> Vec<String> {
 
 #[cfg(test)]
 #[allow(clippy::unwrap_used)]
-pub(super) mod tests {
+pub(crate) mod tests {
     use super::*;
     use crate::question_kind::{BestAnswer, QuestionKind};
     use crate::read::question_tests::{SOUND, read_one_question, text_of};
@@ -53,14 +53,14 @@ pub(super) mod tests {
     pub(crate) fn best_answer(stem: &str, options: &[&str]) -> Question {
         let mut question = read_one_question(&text_of(SOUND)).0.unwrap();
         question.kind = QuestionKind::BestAnswer(BestAnswer {
-            stem: stem.to_owned(),
+            stem: stem.into(),
             options: options
                 .iter()
                 .enumerate()
                 .map(|(place, text)| AnswerOption {
-                    text: (*text).to_owned(),
+                    text: (*text).into(),
                     key: place == 0,
-                    why: format!("for the test of {text} at {place}"),
+                    why: format!("for the test of {text} at {place}").into(),
                 })
                 .collect(),
             keep_order: true,

@@ -78,7 +78,7 @@ mod tests {
             let mut question = best_answer("What?", &["Copper", "Steel"]);
             if let QuestionKind::BestAnswer(kind) = &mut question.kind {
                 for (option, why) in kind.options.iter_mut().zip([of_key, of_other]) {
-                    why.clone_into(&mut option.why);
+                    option.why = why.into();
                 }
             }
             find(&question).is_some()

@@ -1,5 +1,7 @@
 //! The rules of item writing by number, and their waivers.
 
+use base::Text;
+
 /// A rule of item writing. What a rule says stands at the head of its file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum ItemRule {
@@ -115,5 +117,5 @@ pub struct Waiver {
     /// Which.
     pub rule: ItemRule,
     /// Why.
-    pub because: String,
+    pub because: Text,
 }

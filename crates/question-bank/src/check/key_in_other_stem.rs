@@ -151,7 +151,7 @@ fn keys(kind: &QuestionKind) -> Vec<&str> {
             .collect(),
         Shape::Words { lines: 1, entries } => entries
             .iter()
-            .flat_map(|forms| forms.iter().map(String::as_str))
+            .flat_map(|forms| forms.iter().map(|form| form.as_str()))
             .collect(),
         Shape::Choice { .. }
         | Shape::Number { .. }

@@ -60,14 +60,14 @@ pub(super) fn find<'q>(questions: &[&'q Question]) -> Vec<(&'q Question, &'q Que
 fn find_among<'q>(questions: &[&'q Question]) -> Vec<(&'q Question, &'q Question, Fault)> {
     let vectors = Vectors::of(questions);
     // Only features of several texts can be shared.
-    let mut holders: BTreeMap<u32, Vec<usize>> = BTreeMap::new();
+    let mut holders: BTreeMap<u32, Vec<u32>> = BTreeMap::new();
     let mut found = Vec::new();
-    for (number, question) in questions.iter().enumerate() {
+    for ((number, question), short) in questions.iter().enumerate().zip(0_u32..) {
         // Two texts as alike as that share a feature before the point from which the rest of
         // either text is too light to reach the threshold; features stand in one order for all.
         let mut telling = vectors.telling(number);
         telling.retain(|feature| vectors.count(*feature) > 1);
-        let mut others: Vec<usize> = telling
+        let mut others: Vec<u32> = telling
             .iter()
             .filter_map(|feature| holders.get(feature))
             .flat_map(|places| places.iter().rev().take(MOST_COMPARED))
@@ -77,6 +77,7 @@ fn find_among<'q>(questions: &[&'q Question]) -> Vec<(&'q Question, &'q Question
         others.dedup();
         let most_alike = others
             .into_iter()
+            .map(|place| place as usize)
             .filter_map(|place| Some((place, *questions.get(place)?)))
             .filter(|(_, other)| !question.enemies.contains(&other.id))
             .filter_map(|(place, other)| Some((vectors.likeness(number, place)?, other)))
@@ -85,7 +86,7 @@ fn find_among<'q>(questions: &[&'q Question]) -> Vec<(&'q Question, &'q Question
             found.push((*question, other, fault(question, other, cosine)));
         }
         for feature in telling {
-            holders.entry(feature).or_default().push(number);
+            holders.entry(feature).or_default().push(short);
         }
     }
     found
@@ -137,7 +138,8 @@ impl<'q> Vectors<'q> {
     fn of(questions: &[&'q Question]) -> Self {
         let words = NumberedWords::of(questions.iter().map(|question| asked(question)));
         let texts = words.texts();
-        let mut all: Vec<u64> = Vec::new();
+        let most = (0..texts).map(|text| 2 * words.text(text).len()).sum();
+        let mut all: Vec<u64> = Vec::with_capacity(most);
         for text in 0..texts {
             let start = all.len();
             all.extend(codes(words.text(text)));
@@ -154,11 +156,13 @@ impl<'q> Vectors<'q> {
             }
             all.truncate(kept);
         }
+        let features = all.len();
         all.sort_unstable();
-        let counted: Vec<(u64, u32)> = all
-            .chunk_by(|a, b| a == b)
-            .filter_map(|alike| Some((*alike.first()?, u32::try_from(alike.len()).ok()?)))
-            .collect();
+        let alike = || all.chunk_by(|a, b| a == b);
+        let mut counted: Vec<(u64, u32)> = Vec::with_capacity(alike().count());
+        counted.extend(
+            alike().filter_map(|one| Some((*one.first()?, u32::try_from(one.len()).ok()?))),
+        );
         drop(all);
         let mut order: Vec<u32> = (0..counted.len())
             .filter_map(|place| u32::try_from(place).ok())
@@ -175,7 +179,7 @@ impl<'q> Vectors<'q> {
         drop(order);
         let mut vectors = Self {
             questions: questions.to_vec(),
-            features: Vec::new(),
+            features: Vec::with_capacity(features),
             ends: Vec::with_capacity(texts),
             counts,
             lengths: Vec::with_capacity(texts),

@@ -26,7 +26,7 @@ pub fn check_sources(bank: &Bank, today: &str, years: u32) -> Vec<Fault> {
         .values()
         .filter(|question| question.state != ReviewState::Retired)
         // Dates as YYYY-MM-DD stand in the order of their letters.
-        .filter(|question| question.verified < limit)
+        .filter(|question| question.verified.as_str() < limit.as_str())
         .map(|question| {
             Fault::weakness(
                 "stale-source",

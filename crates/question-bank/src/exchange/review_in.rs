@@ -337,7 +337,7 @@ fn is_what_was_meant(before: &SourceText, after: &str, verdicts: &[&Verdict]) ->
             .map(|read| {
                 read.question.map(|question| Question {
                     place: nowhere.clone(),
-                    ..question
+                    ..*question
                 })
             })
             .collect();
@@ -348,7 +348,7 @@ fn is_what_was_meant(before: &SourceText, after: &str, verdicts: &[&Verdict]) ->
         if let Some(verdict) = verdicts.iter().find(|v| v.id == question.id) {
             question.state = verdict.state;
             if let Some(who) = &verdict.reviewed_by {
-                question.reviewed_by = Some(who.clone());
+                question.reviewed_by = Some(who.as_str().into());
             }
         }
     }

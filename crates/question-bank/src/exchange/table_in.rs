@@ -355,9 +355,9 @@ mod tests {
             let questions: Vec<Question> = read_question_text(&source, &mut faults)
                 .into_iter()
                 .filter_map(|read| read.question)
-                .map(|question| Question {
-                    place: source.place(0..0),
-                    ..question
+                .map(|mut question| {
+                    question.place = source.place(0..0);
+                    *question
                 })
                 .collect();
             assert_eq!(faults, [], "{text}");

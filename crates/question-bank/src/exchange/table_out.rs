@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use base::QuestionId;
+use base::{QuestionId, Text};
 
 use super::cell::guarded;
 use super::columns::{self, BETWEEN_FORMS, OPTION};
@@ -105,11 +105,17 @@ fn row(question: &Question) -> Result<Row, String> {
         ("level", level.word().to_owned()),
         ("difficulty", difficulty.word().to_owned()),
         ("state", state.word().to_owned()),
-        ("reviewed_by", reviewed_by.clone().unwrap_or_default()),
-        ("work", source.work.clone()),
-        ("clause", source.clause.clone().unwrap_or_default()),
+        (
+            "reviewed_by",
+            reviewed_by.as_deref().unwrap_or_default().to_owned(),
+        ),
+        ("work", source.work.to_string()),
+        (
+            "clause",
+            source.clause.as_deref().unwrap_or_default().to_owned(),
+        ),
         ("evidence", evidence_word(source.evidence).to_owned()),
-        ("verified", verified.clone()),
+        ("verified", verified.to_string()),
         ("marks", marks.to_string()),
         (
             "enemies",
@@ -149,31 +155,31 @@ fn kind_cells(kind: &QuestionKind, row: &mut Row) -> Result<(), String> {
             row.insert("rule", word_of(&MultipleResponseRule::ALL, kind.rule));
         }
         QuestionKind::Numeric(kind) => {
-            row.insert("answer", kind.answer_as_written.clone());
-            row.insert("unit", kind.unit.clone());
+            row.insert("answer", kind.answer_as_written.to_string());
+            row.insert("unit", kind.unit.to_string());
             row.insert("tolerance", kind.tolerance.to_string());
             if let Some(half) = kind.half_within {
                 row.insert("half_within", half.to_string());
             }
-            row.insert("why", kind.why.clone());
+            row.insert("why", kind.why.to_string());
         }
         QuestionKind::Ordering(kind) => {
             for (names, step) in OPTION.iter().zip(&kind.steps) {
-                row.insert(names[0], step.clone());
+                row.insert(names[0], step.to_string());
             }
             row.insert("rule", word_of(&OrderingRule::ALL, kind.rule));
-            row.insert("why", kind.why.clone());
+            row.insert("why", kind.why.to_string());
         }
         QuestionKind::ShortAnswer(kind) => {
             row.insert("answer", forms(&kind.accept)?);
-            row.insert("why", kind.why.clone());
+            row.insert("why", kind.why.to_string());
         }
         QuestionKind::List(kind) => {
             let entries: Result<Vec<String>, String> =
                 kind.accept.iter().map(|entry| forms(entry)).collect();
             row.insert("answer", entries?.join("\n"));
             row.insert("wanted", kind.wanted.to_string());
-            row.insert("why", kind.why.clone());
+            row.insert("why", kind.why.to_string());
         }
         QuestionKind::Matching(_) | QuestionKind::Variant(_) | QuestionKind::Essay(_) => {
             return Err(format!("{} does not fit into a row", kind.name()));
@@ -183,7 +189,7 @@ fn kind_cells(kind: &QuestionKind, row: &mut Row) -> Result<(), String> {
 }
 
 /// The forms of one answer in one cell.
-fn forms(forms: &[String]) -> Result<String, String> {
+fn forms(forms: &[Text]) -> Result<String, String> {
     if forms
         .iter()
         .any(|form| form.contains([BETWEEN_FORMS, '\n']))
@@ -195,9 +201,9 @@ fn forms(forms: &[String]) -> Result<String, String> {
 
 fn options(options: &[AnswerOption], row: &mut Row) {
     for ([text, key, why], option) in OPTION.into_iter().zip(options) {
-        row.insert(text, option.text.clone());
+        row.insert(text, option.text.to_string());
         row.insert(key, if option.key { "yes" } else { "" }.to_owned());
-        row.insert(why, option.why.clone());
+        row.insert(why, option.why.to_string());
     }
 }
 

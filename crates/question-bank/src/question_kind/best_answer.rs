@@ -1,8 +1,8 @@
 //! Single best answer: one of two to seven options is right; three by default.
 
-use base::Fault;
 use base::tree::Tree;
 use base::walk::Walk;
+use base::{Fault, Text};
 
 use super::{AnswerOption, Kind, QuestionKind};
 use crate::read::{read_options, translated_choice};
@@ -12,7 +12,7 @@ use crate::shape::Shape;
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct BestAnswer {
     /// What is asked.
-    pub stem: String,
+    pub stem: Text,
     /// The options as written.
     pub options: Vec<AnswerOption>,
     /// Print the options as written (numbers, years).
@@ -46,7 +46,7 @@ impl BestAnswer {
     /// Reads one from a text.
     pub(crate) fn read<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Self> {
         let mut fields = walk.fields(tree, "a best-answer question")?;
-        let stem = fields.required(walk, "stem").and_then(|t| walk.text(t));
+        let stem = fields.required(walk, "stem").and_then(|t| walk.letters(t));
         let options_tree = fields.required(walk, "options");
         let options = options_tree.and_then(|t| read_options(walk, t));
         let keep_order = match fields.optional("keep_order") {

@@ -2,7 +2,7 @@
 
 use base::tree::Tree;
 use base::walk::Walk;
-use base::{Fault, Marks};
+use base::{Fault, Marks, Text};
 
 use super::{Kind, QuestionKind};
 use crate::read::note_doubled;
@@ -17,13 +17,13 @@ const MOST_CRITERIA: usize = 10;
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Essay {
     /// What is asked.
-    pub stem: String,
+    pub stem: Text,
     /// How many lines there are to write on.
     pub lines: usize,
     /// What a marker looks at; the marks add up to those of the question.
     pub rubric: Vec<Criterion>,
     /// What a full answer holds.
-    pub model: String,
+    pub model: Text,
 }
 
 impl Kind for Essay {
@@ -54,8 +54,8 @@ impl Kind for Essay {
     }
     fn translated<'t>(&self, walk: &mut Walk<'t>, tree: &'t Tree) -> Option<QuestionKind> {
         let mut fields = walk.fields(tree, "a translation")?;
-        let stem = fields.required(walk, "stem").and_then(|t| walk.text(t));
-        let model = fields.optional("model").and_then(|t| walk.text(t));
+        let stem = fields.required(walk, "stem").and_then(|t| walk.letters(t));
+        let model = fields.optional("model").and_then(|t| walk.letters(t));
         fields.finish(walk);
         Some(QuestionKind::Essay(Self {
             stem: stem?,
@@ -69,13 +69,13 @@ impl Essay {
     /// Reads one from a text.
     pub(crate) fn read<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Self> {
         let mut fields = walk.fields(tree, "an essay question")?;
-        let stem = fields.required(walk, "stem").and_then(|t| walk.text(t));
+        let stem = fields.required(walk, "stem").and_then(|t| walk.letters(t));
         let lines = fields
             .required(walk, "lines")
             .and_then(|t| walk.whole(t, 1..=MOST_LINES));
         let rubric_tree = fields.required(walk, "rubric");
         let rubric = rubric_tree.and_then(|t| read_rubric(walk, t));
-        let model = fields.required(walk, "model").and_then(|t| walk.text(t));
+        let model = fields.required(walk, "model").and_then(|t| walk.letters(t));
         fields.finish(walk);
         Some(Self {
             stem: stem?,
@@ -107,7 +107,7 @@ fn read_rubric<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Vec<Criterion>
             continue;
         };
         let name_tree = fields.required(walk, "criterion");
-        let name = name_tree.and_then(|t| walk.text(t));
+        let name = name_tree.and_then(|t| walk.letters(t));
         let marks = fields.required(walk, "marks").and_then(|t| walk.marks(t));
         let levels = match fields.optional("levels") {
             Some(t) => walk.texts(t, "levels"),

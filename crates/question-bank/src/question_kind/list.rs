@@ -1,11 +1,11 @@
 //! A list: "name three of …". Each accepted entry counts once, among the first so many answers.
 
-use base::Fault;
 use base::tree::{Tree, Value};
 use base::walk::Walk;
+use base::{Fault, Text};
 
 use super::{Kind, QuestionKind};
-use crate::read::{aligned, entries, note_doubled, texts_with_bytes};
+use crate::read::{aligned, entries, note_doubled, texts_with_bytes, without_bytes};
 use crate::shape::Shape;
 
 /// The most answers that one question asks for: as many lines as an answer sheet has room for.
@@ -15,13 +15,13 @@ const MOST_WANTED: u32 = 10;
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct List {
     /// What is asked.
-    pub stem: String,
+    pub stem: Text,
     /// How many answers count; the first so many.
     pub wanted: usize,
     /// Right answers, each with its other forms, the main one first. No form stands twice.
-    pub accept: Vec<Vec<String>>,
+    pub accept: Vec<Vec<Text>>,
     /// Why they are right.
-    pub why: String,
+    pub why: Text,
 }
 
 impl Kind for List {
@@ -39,10 +39,10 @@ impl Kind for List {
     }
     fn translated<'t>(&self, walk: &mut Walk<'t>, tree: &'t Tree) -> Option<QuestionKind> {
         let mut fields = walk.fields(tree, "a translation")?;
-        let stem = fields.required(walk, "stem").and_then(|t| walk.text(t));
+        let stem = fields.required(walk, "stem").and_then(|t| walk.letters(t));
         let accept_tree = entries(walk, &mut fields, "accept");
         let accept = accept_tree.map(|t| read_accept(walk, t));
-        let why = fields.optional("why").and_then(|t| walk.text(t));
+        let why = fields.optional("why").and_then(|t| walk.letters(t));
         fields.finish(walk);
         let accept = accept?;
         let count = self.accept.len();
@@ -60,13 +60,13 @@ impl List {
     /// Reads one from a text.
     pub(crate) fn read<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Self> {
         let mut fields = walk.fields(tree, "a list question")?;
-        let stem = fields.required(walk, "stem").and_then(|t| walk.text(t));
+        let stem = fields.required(walk, "stem").and_then(|t| walk.letters(t));
         let wanted_tree = fields.required(walk, "wanted");
         let wanted = wanted_tree.and_then(|t| walk.whole(t, 2..=MOST_WANTED));
         let wanted = wanted.map(|wanted| wanted as usize);
         let accept_tree = fields.required(walk, "accept");
         let accept = accept_tree.map(|t| read_accept(walk, t));
-        let why = fields.required(walk, "why").and_then(|t| walk.text(t));
+        let why = fields.required(walk, "why").and_then(|t| walk.letters(t));
         fields.finish(walk);
         if let (Some(wanted), Some(accept), Some(t)) = (wanted, &accept, accept_tree)
             && accept.len() < wanted
@@ -93,14 +93,14 @@ impl List {
 }
 
 /// Each entry a list of forms, or one form alone.
-fn read_accept<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Vec<Vec<String>> {
+fn read_accept<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Vec<Vec<Text>> {
     let mut all = Vec::new();
     let mut entries = Vec::new();
     for item in walk.list(tree, "right answers") {
         let forms = match &item.value {
             Value::List(_) => texts_with_bytes(walk, item, "forms of one right answer"),
             Value::Text(_) | Value::Number => {
-                let text = walk.text(item);
+                let text = walk.letters(item);
                 text.map(|text| (text, item.bytes.clone()))
                     .into_iter()
                     .collect()
@@ -120,7 +120,7 @@ fn read_accept<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Vec<Vec<String>> {
             continue;
         }
         all.extend(forms.iter().cloned());
-        entries.push(forms.into_iter().map(|(form, _)| form).collect());
+        entries.push(without_bytes(forms));
     }
     note_doubled(walk, &all, "accepted form");
     entries

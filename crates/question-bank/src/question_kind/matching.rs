@@ -1,11 +1,13 @@
 //! Two columns to be joined.
 
-use base::Fault;
 use base::tree::Tree;
 use base::walk::Walk;
+use base::{Fault, Text};
 
 use super::{Kind, QuestionKind};
-use crate::read::{MOST_ENTRIES, aligned_texts, entries, note_doubled, texts_with_bytes};
+use crate::read::{
+    MOST_ENTRIES, aligned_texts, entries, note_doubled, texts_with_bytes, without_bytes,
+};
 use crate::shape::Shape;
 
 /// The most lettered entries of the right column, distractors included.
@@ -16,22 +18,22 @@ const MOST_LETTERED: usize = 10;
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Matching {
     /// What is asked.
-    pub stem: String,
+    pub stem: Text,
     /// The true pairs; the left column is printed in this order, numbered.
     pub pairs: Vec<Pair>,
     /// Right-hand entries that match nothing.
-    pub distractors: Vec<String>,
+    pub distractors: Vec<Text>,
     /// Why the pairs are right.
-    pub why: String,
+    pub why: Text,
 }
 
 /// A true pair.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Pair {
     /// The numbered entry.
-    pub left: String,
+    pub left: Text,
     /// The lettered entry that belongs to it.
-    pub right: String,
+    pub right: Text,
 }
 
 impl Matching {
@@ -41,7 +43,7 @@ impl Matching {
     pub fn right_column(&self) -> Vec<&str> {
         let pairs = self.pairs.iter().map(|pair| pair.right.as_str());
         pairs
-            .chain(self.distractors.iter().map(String::as_str))
+            .chain(self.distractors.iter().map(Text::as_str))
             .collect()
     }
 }
@@ -61,13 +63,13 @@ impl Kind for Matching {
     }
     fn translated<'t>(&self, walk: &mut Walk<'t>, tree: &'t Tree) -> Option<QuestionKind> {
         let mut fields = walk.fields(tree, "a translation")?;
-        let stem = fields.required(walk, "stem").and_then(|t| walk.text(t));
+        let stem = fields.required(walk, "stem").and_then(|t| walk.letters(t));
         let left = entries(walk, &mut fields, "left")
             .and_then(|t| aligned_texts(walk, t, "left entries", self.pairs.len()));
         let count = self.right_column().len();
         let right = entries(walk, &mut fields, "right")
             .and_then(|t| aligned_texts(walk, t, "right entries", count));
-        let why = fields.optional("why").and_then(|t| walk.text(t));
+        let why = fields.optional("why").and_then(|t| walk.letters(t));
         fields.finish(walk);
         let mut right = right?.into_iter();
         let pairs = left?
@@ -88,7 +90,7 @@ impl Matching {
     /// Reads one from a text.
     pub(crate) fn read<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Self> {
         let mut fields = walk.fields(tree, "a matching question")?;
-        let stem = fields.required(walk, "stem").and_then(|t| walk.text(t));
+        let stem = fields.required(walk, "stem").and_then(|t| walk.letters(t));
         let pairs_tree = fields.required(walk, "pairs");
         let (mut pairs, mut left_column, mut right_column) = (Vec::new(), Vec::new(), Vec::new());
         for item in pairs_tree.map_or(&[][..], |t| walk.list(t, "pairs")) {
@@ -96,9 +98,9 @@ impl Matching {
                 continue;
             };
             let left_tree = pair.required(walk, "left");
-            let left = left_tree.and_then(|t| walk.text(t));
+            let left = left_tree.and_then(|t| walk.letters(t));
             let right_tree = pair.required(walk, "right");
-            let right = right_tree.and_then(|t| walk.text(t));
+            let right = right_tree.and_then(|t| walk.letters(t));
             pair.finish(walk);
             if let (Some(left), Some(t)) = (&left, left_tree) {
                 left_column.push((left.clone(), t.bytes.clone()));
@@ -117,7 +119,7 @@ impl Matching {
         right_column.extend(distractors.iter().cloned());
         note_doubled(walk, &left_column, "left entry");
         note_doubled(walk, &right_column, "right entry");
-        let why = fields.required(walk, "why").and_then(|t| walk.text(t));
+        let why = fields.required(walk, "why").and_then(|t| walk.letters(t));
         fields.finish(walk);
         let written = pairs_tree?;
         if let base::tree::Value::List(items) = &written.value
@@ -138,7 +140,7 @@ impl Matching {
         Some(Self {
             stem: stem?,
             pairs,
-            distractors: distractors.into_iter().map(|(text, _)| text).collect(),
+            distractors: without_bytes(distractors),
             why: why?,
         })
     }

@@ -1,8 +1,8 @@
 //! A number with a unit and a tolerance.
 
-use base::Fault;
 use base::tree::Tree;
 use base::walk::Walk;
+use base::{Fault, Text};
 
 use super::{Kind, QuestionKind};
 use crate::shape::{KnownMistake, Shape};
@@ -14,13 +14,13 @@ const LARGEST: f64 = 1e9;
 #[derive(Debug, Clone, PartialEq)]
 pub struct Numeric {
     /// What is asked.
-    pub stem: String,
+    pub stem: Text,
     /// The right number, in the unit.
     pub answer: f64,
     /// The right number as the author wrote it.
-    pub answer_as_written: String,
+    pub answer_as_written: Text,
     /// The unit printed beside the box.
-    pub unit: String,
+    pub unit: Text,
     /// Full marks within this distance, in the unit.
     pub tolerance: f64,
     /// Half marks within this distance, in the unit; larger than the tolerance.
@@ -28,7 +28,7 @@ pub struct Numeric {
     /// Wrong numbers that tell which mistake was made; those of a question with drawn numbers.
     pub mistakes: Vec<KnownMistake>,
     /// Why the number is right.
-    pub why: String,
+    pub why: Text,
 }
 
 impl Kind for Numeric {
@@ -50,16 +50,16 @@ impl Kind for Numeric {
     }
     fn translated<'t>(&self, walk: &mut Walk<'t>, tree: &'t Tree) -> Option<QuestionKind> {
         let mut fields = walk.fields(tree, "a translation")?;
-        let stem = fields.required(walk, "stem").and_then(|t| walk.text(t));
-        let unit = fields.optional("unit").and_then(|t| walk.text(t));
-        let why = fields.optional("why").and_then(|t| walk.text(t));
+        let stem = fields.required(walk, "stem").and_then(|t| walk.letters(t));
+        let unit = fields.optional("unit").and_then(|t| walk.letters(t));
+        let why = fields.optional("why").and_then(|t| walk.letters(t));
         fields.finish(walk);
-        Some(QuestionKind::Numeric(Self {
+        Some(QuestionKind::Numeric(Box::new(Self {
             stem: stem?,
             unit: unit.unwrap_or_else(|| self.unit.clone()),
             why: why.unwrap_or_else(|| self.why.clone()),
             ..self.clone()
-        }))
+        })))
     }
 }
 
@@ -67,8 +67,8 @@ impl Numeric {
     /// Reads one from a text.
     pub(crate) fn read<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Self> {
         let mut fields = walk.fields(tree, "a numeric question")?;
-        let stem = fields.required(walk, "stem").and_then(|t| walk.text(t));
-        let unit = fields.required(walk, "unit").and_then(|t| walk.text(t));
+        let stem = fields.required(walk, "stem").and_then(|t| walk.letters(t));
+        let unit = fields.required(walk, "unit").and_then(|t| walk.letters(t));
         let unit_words = unit.clone().unwrap_or_default();
         let answer_tree = fields.required(walk, "answer");
         let answer = answer_tree.and_then(|t| walk.number(t, -LARGEST..=LARGEST, &unit_words));
@@ -77,7 +77,7 @@ impl Numeric {
             .and_then(|t| walk.number(t, 0.0..=LARGEST, &unit_words));
         let half_tree = fields.optional("half_within");
         let half_within = half_tree.and_then(|t| walk.number(t, 0.0..=LARGEST, &unit_words));
-        let why = fields.required(walk, "why").and_then(|t| walk.text(t));
+        let why = fields.required(walk, "why").and_then(|t| walk.letters(t));
         fields.finish(walk);
         if let (Some(t), Some(half), Some(full)) = (half_tree, half_within, tolerance)
             && half <= full
@@ -96,7 +96,7 @@ impl Numeric {
         Some(Self {
             stem: stem?,
             answer: answer?,
-            answer_as_written: walk.written(answer_tree?).to_owned(),
+            answer_as_written: Text::from(walk.written(answer_tree?)),
             unit: unit?,
             tolerance: tolerance?,
             half_within,

@@ -1,24 +1,26 @@
 //! Steps to be put in order.
 
-use base::Fault;
 use base::tree::Tree;
 use base::walk::Walk;
+use base::{Fault, Text};
 
 use super::{Kind, QuestionKind};
-use crate::read::{MOST_ENTRIES, aligned_texts, entries, note_doubled, texts_with_bytes};
+use crate::read::{
+    MOST_ENTRIES, aligned_texts, entries, note_doubled, texts_with_bytes, without_bytes,
+};
 use crate::shape::Shape;
 
 /// A checked ordering question: three to seven different steps in their true order.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Ordering {
     /// What is asked.
-    pub stem: String,
+    pub stem: Text,
     /// The steps in their true order.
-    pub steps: Vec<String>,
+    pub steps: Vec<Text>,
     /// How partly right orders are credited.
     pub rule: OrderingRule,
     /// Why the order is right.
-    pub why: String,
+    pub why: Text,
 }
 
 /// How a partly right order of n steps is credited.
@@ -68,10 +70,10 @@ impl Kind for Ordering {
     }
     fn translated<'t>(&self, walk: &mut Walk<'t>, tree: &'t Tree) -> Option<QuestionKind> {
         let mut fields = walk.fields(tree, "a translation")?;
-        let stem = fields.required(walk, "stem").and_then(|t| walk.text(t));
+        let stem = fields.required(walk, "stem").and_then(|t| walk.letters(t));
         let steps = entries(walk, &mut fields, "steps")
             .and_then(|t| aligned_texts(walk, t, "steps", self.steps.len()));
-        let why = fields.optional("why").and_then(|t| walk.text(t));
+        let why = fields.optional("why").and_then(|t| walk.letters(t));
         fields.finish(walk);
         Some(QuestionKind::Ordering(Self {
             stem: stem?,
@@ -86,7 +88,7 @@ impl Ordering {
     /// Reads one from a text.
     pub(crate) fn read<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Self> {
         let mut fields = walk.fields(tree, "an ordering question")?;
-        let stem = fields.required(walk, "stem").and_then(|t| walk.text(t));
+        let stem = fields.required(walk, "stem").and_then(|t| walk.letters(t));
         let steps = fields.required(walk, "steps").map(|t| {
             let items = match &t.value {
                 base::tree::Value::List(items) => Some(items.len()),
@@ -101,13 +103,13 @@ impl Ordering {
                         .allowed(format!("3 to {MOST_ENTRIES} steps")),
                 );
             }
-            steps.into_iter().map(|(step, _)| step).collect::<Vec<_>>()
+            without_bytes(steps)
         });
         let rule = match fields.optional("rule") {
             Some(t) => walk.choice(t, &OrderingRule::ALL),
             None => Some(OrderingRule::Tau),
         };
-        let why = fields.required(walk, "why").and_then(|t| walk.text(t));
+        let why = fields.required(walk, "why").and_then(|t| walk.letters(t));
         fields.finish(walk);
         Some(Self {
             stem: stem?,

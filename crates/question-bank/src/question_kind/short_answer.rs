@@ -1,22 +1,22 @@
 //! A word or two, compared with a list of accepted forms; what is not recognised goes to a person.
 
-use base::Fault;
 use base::tree::{Tree, Value};
 use base::walk::Walk;
+use base::{Fault, Text};
 
 use super::{Kind, QuestionKind};
-use crate::read::{entries, note_doubled, texts_with_bytes};
+use crate::read::{entries, note_doubled, texts_with_bytes, without_bytes};
 use crate::shape::Shape;
 
 /// A checked short-answer question.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct ShortAnswer {
     /// What is asked.
-    pub stem: String,
+    pub stem: Text,
     /// Accepted forms, the main one first.
-    pub accept: Vec<String>,
+    pub accept: Vec<Text>,
     /// Why it is right.
-    pub why: String,
+    pub why: Text,
 }
 
 impl Kind for ShortAnswer {
@@ -34,13 +34,13 @@ impl Kind for ShortAnswer {
     }
     fn translated<'t>(&self, walk: &mut Walk<'t>, tree: &'t Tree) -> Option<QuestionKind> {
         let mut fields = walk.fields(tree, "a translation")?;
-        let stem = fields.required(walk, "stem").and_then(|t| walk.text(t));
+        let stem = fields.required(walk, "stem").and_then(|t| walk.letters(t));
         let accept = entries(walk, &mut fields, "accept").map(|t| {
             let accept = texts_with_bytes(walk, t, "accepted forms");
             note_doubled(walk, &accept, "accepted form");
-            accept.into_iter().map(|(form, _)| form).collect::<Vec<_>>()
+            without_bytes(accept)
         });
-        let why = fields.optional("why").and_then(|t| walk.text(t));
+        let why = fields.optional("why").and_then(|t| walk.letters(t));
         fields.finish(walk);
         Some(QuestionKind::ShortAnswer(Self {
             stem: stem?,
@@ -54,7 +54,7 @@ impl ShortAnswer {
     /// Reads one from a text.
     pub(crate) fn read<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Self> {
         let mut fields = walk.fields(tree, "a short-answer question")?;
-        let stem = fields.required(walk, "stem").and_then(|t| walk.text(t));
+        let stem = fields.required(walk, "stem").and_then(|t| walk.letters(t));
         let accept = fields.required(walk, "accept").map(|t| {
             let accept = texts_with_bytes(walk, t, "accepted forms");
             note_doubled(walk, &accept, "accepted form");
@@ -65,9 +65,9 @@ impl ShortAnswer {
                         .allowed("one or more, the main one first"),
                 );
             }
-            accept.into_iter().map(|(form, _)| form).collect::<Vec<_>>()
+            without_bytes(accept)
         });
-        let why = fields.required(walk, "why").and_then(|t| walk.text(t));
+        let why = fields.required(walk, "why").and_then(|t| walk.letters(t));
         fields.finish(walk);
         Some(Self {
             stem: stem?,

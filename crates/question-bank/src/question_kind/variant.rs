@@ -9,9 +9,9 @@
 //! A form holds the drawn numbers; [`Kind::realised`] makes the plain question from them, a choice
 //! or a number, and all that prints, marks or explains sees that one.
 
-use base::Stream;
 use base::tree::Tree;
 use base::walk::Walk;
+use base::{Stream, Text};
 
 use alcoholometry::{Computation, Mistake};
 
@@ -40,13 +40,13 @@ const PLACES_LOOKED_AT: u64 = 4096;
 #[derive(Debug, Clone, PartialEq)]
 pub struct Variant {
     /// What is asked, with `{name}` where a drawn number stands. Every name of `draw` stands in it.
-    pub stem: String,
+    pub stem: Text,
     /// The ranges, in the order of their names.
     pub draw: Vec<NumberRange>,
     /// How the key is computed.
     pub key: Recipe,
     /// The unit printed beside the box or in the options.
-    pub unit: String,
+    pub unit: Text,
     /// Decimal places of the key and of the options.
     pub decimals: usize,
     /// Full marks within this distance, in the unit.
@@ -60,17 +60,13 @@ pub struct Variant {
     /// The least distance between the key and the result of each mistake.
     pub apart: f64,
     /// Why the key is right.
-    pub why: String,
+    pub why: Text,
     /// The question of one fit drawing, for what looks at a question before any form is drawn.
     typical: Box<QuestionKind>,
 }
 
 /// How a number is computed from the drawn ones.
 #[derive(Debug, Clone, PartialEq)]
-#[allow(
-    clippy::large_enum_variant,
-    reason = "a bank holds one a question and hands them out by reference"
-)]
 pub enum Recipe {
     /// By a computation of the trade.
     Named(Computation),
@@ -84,15 +80,11 @@ pub struct WrongWay {
     /// How its result is computed.
     pub recipe: WrongRecipe,
     /// What went wrong, for the person who made the mistake.
-    pub why: String,
+    pub why: Text,
 }
 
 /// How a wrong result is computed.
 #[derive(Debug, Clone, PartialEq)]
-#[allow(
-    clippy::large_enum_variant,
-    reason = "a bank holds one a question and hands them out by reference"
-)]
 pub enum WrongRecipe {
     /// A named mistake of the key's computation.
     Named(Computation, Mistake),
@@ -132,7 +124,9 @@ impl Kind for Variant {
         Some(self.question_of(drawn))
     }
     fn drawings(&self, at_most: usize) -> Option<usize> {
-        Some(self.fit_drawings().take(at_most).count())
+        // By a copy, so that a bank does not keep what its formulas computed with.
+        let copy = self.clone();
+        Some(copy.fit_drawings().take(at_most).count())
     }
     fn translated<'t>(&self, walk: &mut Walk<'t>, tree: &'t Tree) -> Option<QuestionKind> {
         self.read_translation(walk, tree)
@@ -206,15 +200,15 @@ impl Variant {
             }
             wrong.push((value, text, &way.why));
         }
-        let mut stem = self.stem.clone();
+        let mut stem = self.stem.to_string();
         for (name, number) in drawn.printed() {
             stem = stem.replace(&format!("{{{name}}}"), number);
         }
         if !self.options {
-            return Ok(QuestionKind::Numeric(Numeric {
-                stem,
+            return Ok(QuestionKind::Numeric(Box::new(Numeric {
+                stem: stem.into(),
                 answer: key.parse().unwrap_or(exact),
-                answer_as_written: key,
+                answer_as_written: key.into(),
                 unit: self.unit.clone(),
                 tolerance: self.tolerance,
                 half_within: self.half_within,
@@ -226,7 +220,7 @@ impl Variant {
                     })
                     .collect(),
                 why: self.why.clone(),
-            }));
+            })));
         }
         let mut options = vec![(exact, key, &self.why, true)];
         options.extend(
@@ -243,11 +237,11 @@ impl Variant {
             return Err("two options would be printed alike".to_owned());
         }
         Ok(QuestionKind::BestAnswer(BestAnswer {
-            stem,
+            stem: stem.into(),
             options: options
                 .into_iter()
                 .map(|(_, text, why, key)| AnswerOption {
-                    text: format!("{text} {}", self.unit).trim_end().to_owned(),
+                    text: format!("{text} {}", self.unit).trim_end().into(),
                     key,
                     why: why.clone(),
                 })

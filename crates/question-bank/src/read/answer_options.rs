@@ -34,20 +34,20 @@ pub(crate) fn read_options<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Ve
         );
     }
     let mut texts = Vec::new();
-    let mut options = Vec::new();
+    let mut options = Vec::with_capacity(items.len());
     for item in items {
         let Some(mut fields) = walk.fields(item, "an option") else {
             continue;
         };
         let text_tree = fields.required(walk, "text");
-        let text = text_tree.and_then(|tree| walk.text(tree));
+        let text = text_tree.and_then(|tree| walk.letters(tree));
         let key = match fields.optional("key") {
             Some(tree) => walk.truth(tree),
             None => Some(false),
         };
         let why = fields
             .required(walk, "why")
-            .and_then(|tree| walk.text(tree));
+            .and_then(|tree| walk.letters(tree));
         fields.finish(walk);
         if let (Some(tree), Some(text)) = (text_tree, &text) {
             texts.push((text.clone(), tree.bytes.clone()));

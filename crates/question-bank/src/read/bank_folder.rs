@@ -15,6 +15,7 @@ use super::tree_text::read_tree_text;
 use crate::bank::Bank;
 use crate::lexicon::Lexicon;
 use crate::picture::{Drawing, read_drawing};
+use crate::questions::Questions;
 use crate::sample_record::SampleRecord;
 use crate::taxonomy::Taxonomy;
 
@@ -58,7 +59,6 @@ pub fn read_bank(texts: &BankTexts) -> Checked<Bank> {
     let lexicon = read_lexicon_text(&texts.lexicon, &mut faults);
     let categories = read_tree_text(&texts.categories, &mut faults);
     let regions = read_tree_text(&texts.regions, &mut faults);
-    let mut read = Vec::new();
     // Files are read on whichever core is free and taken in their own order.
     let files: Vec<_> = texts
         .questions
@@ -68,6 +68,7 @@ pub fn read_bank(texts: &BankTexts) -> Checked<Bank> {
             (read_question_text(text, &mut found), found)
         })
         .collect();
+    let mut read = Vec::with_capacity(files.iter().map(|(read, _)| read.len()).sum());
     for (questions, found) in files {
         read.extend(questions);
         faults.extend(found);
@@ -81,11 +82,8 @@ pub fn read_bank(texts: &BankTexts) -> Checked<Bank> {
         regions: regions.as_ref(),
     };
     let samples = samples_of(&texts.samples, around, &mut faults);
-    let questions: BTreeMap<_, _> = read
-        .into_iter()
-        .filter_map(|read| read.question)
-        .map(|question| (question.id.clone(), question))
-        .collect();
+    let mut questions: Questions = read.into_iter().filter_map(|read| read.question).collect();
+    questions.share_letters(cells);
     let known: Vec<QuestionId> = questions.keys().cloned().collect();
     let calibration = texts
         .calibration
@@ -133,20 +131,20 @@ fn pictures_of(
         .collect();
     let mut shown = BTreeSet::new();
     for question in questions {
-        let Some((picture, bytes)) = &question.picture else {
+        let Some((shown_file, bytes)) = question.picture.as_deref() else {
             continue;
         };
-        if !known.contains_key(&picture.file) {
+        if !known.contains_key(shown_file) {
             faults.push(
                 Fault::new(
                     "unknown-picture",
                     question.source.place(bytes.clone()),
-                    format!("the bank's folder pictures holds no {}", picture.file),
+                    format!("the bank's folder pictures holds no {shown_file}"),
                 )
-                .near(&picture.file, known.keys().map(String::as_str)),
+                .near(shown_file, known.keys().map(String::as_str)),
             );
         }
-        shown.insert(picture.file.as_str());
+        shown.insert(shown_file.as_str());
     }
     let mut drawings = BTreeMap::new();
     for (file, source) in &known {

@@ -1,17 +1,17 @@
 //! Reads a date and sees that the calendar has it.
 
-use base::Fault;
 use base::tree::Tree;
 use base::walk::Walk;
+use base::{Fault, Text};
 
 /// The shape of a date; which days a month has is seen by [`is_date`].
 const DATE: &str = "^[0-9]{4}-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])$";
 const ALLOWED: &str = "a day of the calendar as YYYY-MM-DD, such as 2026-11-25";
 
 /// A date as `YYYY-MM-DD` that the Gregorian calendar has.
-pub(crate) fn read_date<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<String> {
+pub(crate) fn read_date<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Text> {
     walk.of_form(tree, DATE, ALLOWED);
-    let text = walk.text(tree)?;
+    let text = walk.letters(tree)?;
     if is_date(&text) {
         return Some(text);
     }

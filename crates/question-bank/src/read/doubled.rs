@@ -3,12 +3,12 @@
 use std::collections::BTreeMap;
 use std::ops::Range;
 
-use base::Fault;
 use base::tree::Tree;
 use base::walk::{Walk, shortened};
+use base::{Fault, Text};
 
 /// Notes every entry that is the same as one before it, but for case and spaces.
-pub(crate) fn note_doubled(walk: &mut Walk<'_>, entries: &[(String, Range<usize>)], what: &str) {
+pub(crate) fn note_doubled(walk: &mut Walk<'_>, entries: &[(Text, Range<usize>)], what: &str) {
     let mut seen: BTreeMap<String, &Range<usize>> = BTreeMap::new();
     for (text, bytes) in entries {
         let alike = text
@@ -36,14 +36,21 @@ pub(crate) fn note_doubled(walk: &mut Walk<'_>, entries: &[(String, Range<usize>
     }
 }
 
+/// The texts alone.
+pub(crate) fn without_bytes(texts: Vec<(Text, Range<usize>)>) -> Vec<Text> {
+    let mut alone = Vec::with_capacity(texts.len());
+    alone.extend(texts.into_iter().map(|(text, _)| text));
+    alone
+}
+
 /// The texts of a list with their bytes.
 pub(crate) fn texts_with_bytes<'t>(
     walk: &mut Walk<'t>,
     tree: &'t Tree,
     what: &str,
-) -> Vec<(String, Range<usize>)> {
+) -> Vec<(Text, Range<usize>)> {
     walk.list(tree, what)
         .iter()
-        .filter_map(|item| Some((walk.text(item)?, item.bytes.clone())))
+        .filter_map(|item| Some((walk.letters(item)?, item.bytes.clone())))
         .collect()
 }

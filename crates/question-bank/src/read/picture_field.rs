@@ -26,7 +26,7 @@ pub(super) fn read_picture<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Pi
         Some(file)
     });
     let alternative = fields.required(walk, "alternative").and_then(|t| {
-        let words = walk.text(t)?;
+        let words = walk.letters(t)?;
         if words.split_whitespace().count() < FEWEST_WORDS {
             let place = walk.place(&t.bytes);
             walk.note(

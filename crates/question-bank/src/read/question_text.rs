@@ -11,7 +11,6 @@ use super::calendar_date::read_date;
 use super::picture_field::read_picture;
 use super::translations::read_translations;
 use super::waivers::read_waivers;
-use crate::picture::Picture;
 use crate::question::{Difficulty, Evidence, Level, Question, ReviewState, Source};
 use crate::question_kind::QuestionKind;
 
@@ -37,8 +36,9 @@ pub(crate) struct ReadQuestion<'t> {
     pub(crate) id: Option<(QuestionId, Range<usize>)>,
     pub(crate) cell: Option<(CellId, Range<usize>)>,
     pub(crate) enemies: Vec<(QuestionId, Range<usize>)>,
-    pub(crate) picture: Option<(Picture, Range<usize>)>,
-    pub(crate) question: Option<Question>,
+    pub(crate) picture: Option<Box<(String, Range<usize>)>>,
+    /// In the place where it stays.
+    pub(crate) question: Option<Box<Question>>,
 }
 
 /// Reads one text of questions.
@@ -97,7 +97,7 @@ fn read_question<'s, 't>(
     let state = fields
         .required(walk, "state")
         .and_then(|t| walk.choice(t, &ReviewState::ALL.map(|state| (state.word(), state))));
-    let reviewed_by = fields.optional("reviewed_by").and_then(|t| walk.text(t));
+    let reviewed_by = fields.optional("reviewed_by").and_then(|t| walk.letters(t));
     let from = fields
         .required(walk, "source")
         .and_then(|t| read_source(walk, t));
@@ -140,7 +140,7 @@ fn read_question<'s, 't>(
     let place = walk.place(&start);
     fields.finish(walk);
     let question = (|| {
-        Some(Question {
+        Some(Box::new(Question {
             id: id.as_ref()?.0.clone(),
             place,
             cell: cell.as_ref()?.0.clone(),
@@ -157,16 +157,18 @@ fn read_question<'s, 't>(
             live: live?,
             waived,
             kind: kind?,
-            picture: picture.as_ref().map(|(picture, _)| picture.clone()),
+            picture: picture
+                .as_ref()
+                .map(|(picture, _)| Box::new(picture.clone())),
             translations,
-        })
+        }))
     })();
     Some(ReadQuestion {
         source,
         id,
         cell,
         enemies,
-        picture,
+        picture: picture.map(|(picture, bytes)| Box::new((picture.file, bytes))),
         question,
     })
 }
@@ -182,8 +184,8 @@ fn flag<'t>(walk: &mut Walk<'t>, fields: &mut Fields<'t>, name: &'static str) ->
 /// Where the key can be looked up.
 fn read_source<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Source> {
     let mut fields = walk.fields(tree, "a source")?;
-    let work = fields.required(walk, "work").and_then(|t| walk.text(t));
-    let clause = fields.optional("clause").and_then(|t| walk.text(t));
+    let work = fields.required(walk, "work").and_then(|t| walk.letters(t));
+    let clause = fields.optional("clause").and_then(|t| walk.letters(t));
     let evidence = fields
         .required(walk, "evidence")
         .and_then(|t| walk.choice(t, &EVIDENCE));
@@ -252,7 +254,13 @@ pub(crate) mod tests {
             .iter()
             .map(|f| format!("{}:{}", f.rule, f.place.as_ref().map_or(0, |p| p.line)))
             .collect();
-        (questions.pop().and_then(|read| read.question), told)
+        (
+            questions
+                .pop()
+                .and_then(|read| read.question)
+                .map(|boxed| *boxed),
+            told,
+        )
     }
     /// The kind of the only question, which must be without fault.
     pub(crate) fn kind_of(kind: &str) -> QuestionKind {

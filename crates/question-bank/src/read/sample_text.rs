@@ -186,7 +186,7 @@ fn read_fields<'t>(
             cask,
             lot,
             panel_lot,
-            opened,
+            opened: opened.map(String::from),
             bottle: bottle?,
             allergens,
             carry_over: carry_over?,

@@ -3,12 +3,12 @@
 
 use std::collections::BTreeMap;
 
-use base::Fault;
 use base::tree::{Tree, Value};
 use base::walk::{Fields, Walk, shortened};
+use base::{Fault, Text};
 
 use super::bank_text::{LANGUAGE, is_language};
-use super::{note_doubled, texts_with_bytes};
+use super::{note_doubled, texts_with_bytes, without_bytes};
 use crate::question_kind::{AnswerOption, QuestionKind};
 
 /// The translations of a question by language tag.
@@ -61,14 +61,14 @@ pub(crate) fn aligned_texts<'t>(
     tree: &'t Tree,
     what: &str,
     count: usize,
-) -> Option<Vec<String>> {
+) -> Option<Vec<Text>> {
     let items = walk.list(tree, what);
     let texts = texts_with_bytes(walk, tree, what);
     note_doubled(walk, &texts, what);
     if !aligned(walk, tree, items.len(), count, what) {
         return None;
     }
-    (texts.len() == count).then(|| texts.into_iter().map(|(text, _)| text).collect())
+    (texts.len() == count).then(|| without_bytes(texts))
 }
 
 /// Whether as many entries stand in a translation as in the question.
@@ -99,9 +99,9 @@ pub(crate) fn translated_choice<'t>(
     walk: &mut Walk<'t>,
     tree: &'t Tree,
     options: &[AnswerOption],
-) -> Option<(String, Vec<AnswerOption>)> {
+) -> Option<(Text, Vec<AnswerOption>)> {
     let mut fields = walk.fields(tree, "a translation")?;
-    let stem = fields.required(walk, "stem").and_then(|t| walk.text(t));
+    let stem = fields.required(walk, "stem").and_then(|t| walk.letters(t));
     let translated =
         entries(walk, &mut fields, "options").and_then(|t| translated_options(walk, t, options));
     fields.finish(walk);
@@ -124,13 +124,13 @@ fn translated_options<'t>(
         let (text, why) = match &item.value {
             Value::Fields(_) => {
                 let mut fields = walk.fields(item, "an option")?;
-                let text = fields.required(walk, "text").and_then(|t| walk.text(t));
-                let why = fields.optional("why").and_then(|t| walk.text(t));
+                let text = fields.required(walk, "text").and_then(|t| walk.letters(t));
+                let why = fields.optional("why").and_then(|t| walk.letters(t));
                 fields.finish(walk);
                 (text, why)
             }
             Value::Text(_) | Value::Number | Value::Nothing | Value::Truth(_) | Value::List(_) => {
-                (walk.text(item), None)
+                (walk.letters(item), None)
             }
         };
         if let Some(text) = text {

@@ -18,7 +18,7 @@ pub(crate) fn read_waivers<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Vec<Waive
             .and_then(|tree| walk.choice(tree, &names));
         let because = fields
             .required(walk, "because")
-            .and_then(|tree| walk.text(tree));
+            .and_then(|tree| walk.letters(tree));
         fields.finish(walk);
         if let (Some(rule), Some(because)) = (rule, because) {
             waivers.push(Waiver { rule, because });

@@ -1,7 +1,7 @@
 //! The theory part of a report: what was asked, answered and right, question by question.
 
 use assembler::Sitting;
-use base::Marks;
+use base::{Marks, Text};
 use exam_plan::Exam;
 use grader::printed_letters::{is_blank, read_letters};
 use grader::{Item, Outcome};
@@ -96,7 +96,7 @@ fn answer_in_words(shape: &Shape<'_>, order: &PrintedOrder, answer: &str) -> Str
     let written = answer.trim().to_owned();
     let (texts, between): (Vec<&str>, &str) = match shape {
         Shape::Choice { options, .. } => (texts_of(options), "; "),
-        Shape::Order { steps } => (steps.iter().map(String::as_str).collect(), " → "),
+        Shape::Order { steps } => (steps.iter().map(Text::as_str).collect(), " → "),
         Shape::Columns { left, right } => {
             return columns_in_words(left, right, order, &written).unwrap_or(written);
         }
@@ -178,11 +178,11 @@ fn key_in_words(shape: &Shape<'_>, order: &PrintedOrder) -> String {
         Shape::Words { lines: 1, entries } => entries
             .first()
             .and_then(|forms| forms.first())
-            .cloned()
+            .map(Text::to_string)
             .unwrap_or_default(),
         Shape::Words { lines, entries } => {
             let mains = entries.iter().filter_map(|forms| forms.first());
-            let mains: Vec<&str> = mains.map(String::as_str).collect();
+            let mains: Vec<&str> = mains.map(Text::as_str).collect();
             format!("any {lines} of {}", mains.join(", "))
         }
         Shape::Space { model, .. } => (*model).to_owned(),

@@ -3,9 +3,9 @@
 use std::collections::BTreeSet;
 
 use alcoholometry::{Computation, Mistake};
-use base::Fault;
 use base::tree::{Tree, Value};
 use base::walk::{Fields, Walk};
+use base::{Fault, Text};
 
 use super::{FEWEST_DRAWINGS, NumberRange, Recipe, Variant, WrongRecipe, WrongWay};
 use crate::drawn_numbers::is_name;
@@ -24,11 +24,11 @@ impl Variant {
     pub(crate) fn read<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Self> {
         let mut fields = walk.fields(tree, "a variant question")?;
         let stem_tree = fields.required(walk, "stem");
-        let stem = stem_tree.and_then(|t| walk.text(t));
+        let stem = stem_tree.and_then(|t| walk.letters(t));
         let draw_tree = fields.required(walk, "draw");
         let draw = draw_tree.and_then(|t| read_draw(walk, t));
         let key = read_key(walk, &mut fields, draw.as_deref());
-        let unit = fields.required(walk, "unit").and_then(|t| walk.text(t));
+        let unit = fields.required(walk, "unit").and_then(|t| walk.letters(t));
         let unit_words = unit.clone().unwrap_or_default();
         let decimals = fields
             .required(walk, "decimals")
@@ -50,7 +50,7 @@ impl Variant {
             Some(t) => walk.truth(t),
             None => Some(false),
         };
-        let why = fields.required(walk, "why").and_then(|t| walk.text(t));
+        let why = fields.required(walk, "why").and_then(|t| walk.letters(t));
         fields.finish(walk);
         if let (Some(t), Some(half), Some(full)) = (half_tree, half_within, tolerance)
             && half <= full
@@ -99,9 +99,9 @@ impl Variant {
             why: why?,
             // Replaced below; a question without a fit drawing is none.
             typical: Box::new(QuestionKind::ShortAnswer(ShortAnswer {
-                stem: String::new(),
+                stem: Text::default(),
                 accept: Vec::new(),
-                why: String::new(),
+                why: Text::default(),
             })),
         };
         let fit: Vec<QuestionKind> = variant.fit_drawings().take(FEWEST_DRAWINGS).collect();
@@ -109,7 +109,8 @@ impl Variant {
             note_too_few(walk, &variant, fit.len(), draw_tree.unwrap_or(tree));
         }
         variant.typical = Box::new(fit.into_iter().next()?);
-        Some(variant)
+        // A copy lets go of what its formulas computed with.
+        Some(variant.clone())
     }
 }
 
@@ -123,9 +124,9 @@ impl Variant {
     ) -> Option<QuestionKind> {
         let mut fields = walk.fields(tree, "a translation")?;
         let stem_tree = fields.required(walk, "stem");
-        let stem = stem_tree.and_then(|t| walk.text(t));
-        let unit = fields.optional("unit").and_then(|t| walk.text(t));
-        let why = fields.optional("why").and_then(|t| walk.text(t));
+        let stem = stem_tree.and_then(|t| walk.letters(t));
+        let unit = fields.optional("unit").and_then(|t| walk.letters(t));
+        let why = fields.optional("why").and_then(|t| walk.letters(t));
         let mistakes_tree = fields.optional("mistakes");
         let whys = mistakes_tree.map(|t| aligned_texts(walk, t, "mistakes", self.mistakes.len()));
         fields.finish(walk);
@@ -145,7 +146,7 @@ impl Variant {
         }
         let typical = variant.fit_drawings().next()?;
         variant.typical = Box::new(typical);
-        Some(QuestionKind::Variant(variant))
+        Some(QuestionKind::Variant(Box::new(variant.clone())))
     }
 }
 
@@ -280,7 +281,7 @@ fn read_formula<'t>(
     tree: &'t Tree,
     draw: Option<&[NumberRange]>,
 ) -> Option<Formula> {
-    let text = walk.text(tree)?;
+    let text = walk.letters(tree)?;
     let formula = match Formula::parse(&text) {
         Ok(formula) => formula,
         Err(why) => {
@@ -352,7 +353,7 @@ fn read_mistakes<'t>(
                 None
             }
         };
-        let why = fields.required(walk, "why").and_then(|t| walk.text(t));
+        let why = fields.required(walk, "why").and_then(|t| walk.letters(t));
         fields.finish(walk);
         if let (Some(recipe), Some(why)) = (recipe, why) {
             ways.push(WrongWay { recipe, why });

@@ -28,7 +28,7 @@ fn text(more: &str) -> String {
     )
 }
 
-fn variant(more: &str) -> Variant {
+fn variant(more: &str) -> Box<Variant> {
     let QuestionKind::Variant(variant) = kind_of(&text(more)) else {
         panic!("another kind")
     };
