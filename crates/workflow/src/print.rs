@@ -7,7 +7,7 @@ mod file_name;
 mod guide;
 pub(crate) mod head;
 mod labels;
-mod open_sheets;
+pub(crate) mod open_sheets;
 mod reference;
 mod templates;
 
