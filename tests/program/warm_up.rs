@@ -100,7 +100,7 @@ fn it_stands_on_the_papers_and_in_no_key() {
     );
     let sheets = paper("03-answer-sheets");
     assert_eq!(
-        sheets.matches("nothing is asked.").count(),
+        sheets.matches("nothing is asked of it.").count(),
         24,
         "once for each candidate"
     );

@@ -14,7 +14,7 @@ mod room_text;
 mod roster_table;
 mod shapes;
 
-pub use class_notes_table::read_class_notes;
+pub use class_notes_table::{ReadNotes, read_class_notes};
 pub use class_text::{USUAL_THRESHOLD, check_class, read_class};
 pub use exam_check::check_exam;
 pub use names::check_names;

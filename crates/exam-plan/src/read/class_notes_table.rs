@@ -7,19 +7,29 @@
 use std::collections::BTreeMap;
 
 use base::table::{Cell, Row, Table};
-use base::{CandidateNumber, Checked, Fault, Place, SourceText};
+use base::{CandidateNumber, Fault, Place, SourceText};
 
 use crate::class_plan::{GlassNotes, LearnerNotes, Noted, Written};
 use crate::roster::Roster;
 
-/// Reads all tables of notes of a class with so many glasses. With a roster nobody else is taken
+/// The notes of a class: what could be taken in, and what could not.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ReadNotes {
+    /// The learners with what was taken in.
+    pub learners: Vec<LearnerNotes>,
+    /// What was left out, each with its place.
+    pub faults: Vec<Fault>,
+}
+
+/// Reads all tables of notes of a class with so many glasses. A faulty note is left out and the rest
+/// is taken in. With a roster nobody else is taken
 /// in, and the learners stand in its order; else in the order in which they come.
 #[must_use]
 pub fn read_class_notes(
     sources: &[SourceText],
     glasses: usize,
     roster: Option<&Roster>,
-) -> Checked<Vec<LearnerNotes>> {
+) -> ReadNotes {
     let mut intake = Intake {
         glasses,
         roster,
@@ -36,7 +46,10 @@ pub fn read_class_notes(
             Err(fault) => intake.faults.push(*fault),
         }
     }
-    Checked::new(Some(intake.learners), intake.faults)
+    ReadNotes {
+        learners: intake.learners,
+        faults: intake.faults,
+    }
 }
 
 /// What a column holds.
@@ -316,18 +329,21 @@ impl Intake<'_> {
             Written::Scale(first, last) => match on_scale(&cell.text, first, last) {
                 Some(number) => Some(number),
                 None => {
-                    self.faults.push(
-                        Fault::new(
-                            "not-on-the-scale",
-                            place,
-                            format!(
-                                "\"{}\" is no rating of the {}",
-                                base::walk::shortened(&cell.text),
-                                noted.name()
-                            ),
-                        )
-                        .allowed(format!("a number from {first} to {last}")),
-                    );
+                    let fault = Fault::new(
+                        "not-on-the-scale",
+                        place,
+                        format!(
+                            "\"{}\" is no rating of the {}",
+                            base::walk::shortened(&cell.text),
+                            noted.name()
+                        ),
+                    )
+                    .allowed(format!("a number from {first} to {last}"));
+                    self.faults.push(if noted == Noted::Finish {
+                        fault.hint("finish is its length; its words stand under \"aftertaste\"")
+                    } else {
+                        fault
+                    });
                     return;
                 }
             },
@@ -365,7 +381,7 @@ mod tests {
     use super::*;
     use crate::read::read_roster;
 
-    fn read(texts: &[&str], roster: Option<&Roster>) -> Checked<Vec<LearnerNotes>> {
+    fn read(texts: &[&str], roster: Option<&Roster>) -> ReadNotes {
         let sources: Vec<SourceText> = texts
             .iter()
             .map(|text| SourceText::new("notes.csv", text))
@@ -379,8 +395,8 @@ mod tests {
         let wide = "candidate,g1.nose,g2.quality,remark\nL-1,\"banana, oak\",7.5,late\n";
         let (long, wide) = (read(&[long], None), read(&[wide], None));
         assert!(long.faults.is_empty() && wide.faults.is_empty());
-        let notes = long.value.unwrap();
-        assert_eq!(notes, wide.value.unwrap());
+        let notes = long.learners;
+        assert_eq!(notes, wide.learners);
         assert_eq!(notes[0].glasses[0].words[&Noted::Nose], "banana, oak");
         assert_eq!(notes[0].glasses[1].ratings[&Noted::Quality], 7.5);
     }
@@ -422,7 +438,7 @@ mod tests {
                 ("long-row", 10),
             ]
         );
-        let learners = made.value.unwrap();
+        let learners = made.learners;
         assert_eq!(learners.len(), 2, "who wrote nothing stands there too");
         assert_eq!(learners[0].glasses[0].words[&Noted::Nose], "oak");
         assert!(learners[1].glasses.iter().all(GlassNotes::is_empty));

@@ -86,10 +86,9 @@ pub fn class_notes(
     }
     let class = &read.class;
     let glasses = class.plan.samples.len();
-    let notes = read_class_notes(&texts, glasses, class.roster.as_ref())
-        .collect_into(&mut faults)
-        .unwrap_or_default();
-    let beside = class_beside_panel(class, &notes);
+    let notes = read_class_notes(&texts, glasses, class.roster.as_ref());
+    faults.extend(notes.faults);
+    let beside = class_beside_panel(class, &notes.learners);
     if beside.learners.is_empty() {
         if faults.iter().all(Fault::is_weakness) {
             return Err(Failure::Refused {

@@ -42,8 +42,8 @@ pub(super) fn jobs<'o>(open: &'o DrawnSitting, head: &'o ExamHead) -> Vec<Job<'o
                 exam: head.clone(),
                 how_to_mark: "Fill a bubble wholly. To change it, cross it out and fill another.".to_owned(),
                 tasting_caution: "Spit. Water and spit cup are at your place. Nobody drives after tasting. You may nose only.".to_owned(),
-                warm_up: warm_up_name(open).map_or_else(String::new, |name| {
-                    format!("Before it: glass {WARM_UP_LABEL}, {name}. Taste it first; nothing is asked.")
+                warm_up: warm_up_name(open).map_or_else(String::new, |_| {
+                    format!("Taste glass {WARM_UP_LABEL}, the warm-up, first: nothing is asked of it.")
                 }),
                 seal_root: seal_root(open),
                 sheets,
