@@ -52,6 +52,15 @@ fn the_sheet_asks_for_everything_and_shows_the_cautions_and_no_panel_word() {
     ] {
         assert!(text.contains(asked), "{asked:?} is not in {text}");
     }
+    let pour = words(&only(&room, &format!("{CLASS}/papers"), "pour-sheet"));
+    for told in [
+        "Pour sample 1",
+        "192 ml spirit with 14 ml water",
+        "Nobody drives after tasting",
+    ] {
+        assert!(pour.contains(told), "{told:?} is not in {pour}");
+    }
+    assert!(!pour.contains("closed") && !pour.contains("Codes in the order"));
     for panels in ["banana", "dried apricot", "medicinal"] {
         assert!(!text.contains(panels), "the sheet says {panels}");
     }

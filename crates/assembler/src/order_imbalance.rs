@@ -122,7 +122,7 @@ pub fn imbalance_without_one(exam: &Exam, sitting: &Sitting) -> Option<(f64, f64
 }
 
 /// The imbalance of a block when one who was dealt this order is absent.
-fn without(block: &Block, absent: &Vec<usize>) -> Option<BlockImbalance> {
+fn without(block: &Block, absent: &[usize]) -> Option<BlockImbalance> {
     let candidates = block.served.len().checked_sub(1).filter(|left| *left > 0)?;
     let mut balance = order_balance(block.samples, &block.served);
     balance.take_out(absent);

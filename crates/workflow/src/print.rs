@@ -2,7 +2,7 @@
 
 mod answer_sheets;
 mod booklets;
-mod closed;
+pub(crate) mod closed;
 mod file_name;
 mod guide;
 pub(crate) mod head;

@@ -12,7 +12,9 @@ use exam_plan::class_plan::Noted;
 use question_bank::SampleRecord;
 use question_bank::sample_record::Age;
 use renderer::PdfStamp;
+use renderer::content::ExamHead;
 use renderer::content::candidate::{ClassLearner, ClassRow, ClassSample, ClassSheets};
+use renderer::content::examiner::PourSheet;
 use serde::Serialize;
 
 use super::ReadClass;
@@ -20,7 +22,7 @@ use crate::failure::Failure;
 use crate::pour::{PourLine, lines};
 use crate::print::head::strength;
 use crate::print::open_sheets::cautions;
-use crate::print::{SheetFile, Sides, renderer_for};
+use crate::print::{SheetFile, Sides, closed, renderer_for};
 use crate::surroundings::Surroundings;
 use crate::texts::Sources;
 
@@ -40,6 +42,8 @@ pub struct ClassSheetsRequest {
 pub struct ClassSheetsReport {
     /// The sheets.
     pub sheets: PathBuf,
+    /// The sheet for whoever pours.
+    pub pour_sheet: PathBuf,
     /// Pages of the sheets in all.
     pub pages: usize,
     /// How often the sheet is to be printed: 1 where each learner's is in the file.
@@ -124,20 +128,59 @@ pub fn class_sheets(
         Sides::Single,
     );
     let sheets = folder.join(file.name_for(printed.pages));
+    let bring = class_service_list(class, &plan).in_words();
+    let stamp = PdfStamp::new(format!("{}/{}/class-pour", head.title, head.date));
+    let poured = renderer
+        .pour_sheet(&pour_sheet(&head, &plan, &bring), &read.look(), &stamp)
+        .map_err(|fault| Failure::Faults {
+            faults: fault.into_faults(),
+            sources: Sources::new(),
+        })?;
+    let file = SheetFile::new(2, "pour-sheet", "pourer", 1, Sides::Single);
+    let pour_sheet = folder.join(file.name_for(poured.pages));
     around.write(&sheets, &printed.pdf)?;
+    around.write(&pour_sheet, &poured.pdf)?;
     Ok(ClassSheetsReport {
         sheets,
+        pour_sheet,
         pages: printed.pages,
         copies,
         table: table(around, &request.folder.join("notes"), class)?,
         learners: class.people(),
         samples: lines(&plan),
-        bring: class_service_list(class, &plan).in_words(),
+        bring,
         ethanol_grams: plan.load.ethanol.value(),
         weaknesses: read.weaknesses,
         sources: read.sources,
         cautions: cautions(),
     })
+}
+
+/// What whoever pours for a class holds: nothing in it is secret.
+fn pour_sheet(head: &ExamHead, plan: &PourPlan, bring: &[String]) -> PourSheet {
+    let name = |place: usize| (place + 1).to_string();
+    let mut checklist = vec!["Bottles as listed, and the spare of each".to_owned()];
+    checklist.extend_from_slice(bring);
+    checklist.push("A jug of water for each table, for the second look".to_owned());
+    PourSheet {
+        exam: head.clone(),
+        closed: false,
+        checklist,
+        times: Vec::new(),
+        bottles: plan
+            .all()
+            .enumerate()
+            .map(|(place, pour)| closed::bottle(name(place), pour))
+            .collect(),
+        samples: plan
+            .all()
+            .enumerate()
+            .map(|(place, pour)| closed::sample(name(place), pour, Vec::new(), String::new()))
+            .collect(),
+        cross_checks: Vec::new(),
+        ethanol: closed::ethanol(plan, "learner"),
+        cautions: cautions(),
+    }
 }
 
 /// An empty table to type notes into, where nothing was typed yet.

@@ -168,6 +168,7 @@ fn pour_sheet(open: &DrawnSitting, head: &ExamHead, plan: &PourPlan) -> PourShee
     ]);
     PourSheet {
         exam: head.clone(),
+        closed: true,
         checklist,
         times: day
             .into_iter()
@@ -176,10 +177,24 @@ fn pour_sheet(open: &DrawnSitting, head: &ExamHead, plan: &PourPlan) -> PourShee
                 what: step.what,
             })
             .collect(),
-        bottles: plan.all().map(|pour| bottle(open, pour)).collect(),
+        bottles: plan
+            .all()
+            .map(|pour| bottle(short_name(open, &pour.sample), pour))
+            .collect(),
         samples: plan
             .all()
-            .map(|pour| sample(open, pour, plan.warm_up.as_ref() == Some(pour)))
+            .map(|pour| {
+                let warm_up = plan.warm_up.as_ref() == Some(pour);
+                let note = if warm_up {
+                    format!(
+                        "The warm-up: everybody's first glass, known and not marked. Its label is {WARM_UP_LABEL}."
+                    )
+                } else {
+                    String::new()
+                };
+                let name = short_name(open, &pour.sample);
+                sample(name, pour, codes(open, pour, warm_up), note)
+            })
             .collect(),
         cross_checks: cross_checks(&open.sitting, &open.seed)
             .into_iter()
@@ -192,12 +207,13 @@ fn pour_sheet(open: &DrawnSitting, head: &ExamHead, plan: &PourPlan) -> PourShee
                 sample: short_name(open, &check.sample),
             })
             .collect(),
-        ethanol: ethanol(plan),
+        ethanol: ethanol(plan, "candidate"),
         cautions: cautions(),
     }
 }
 
-fn ethanol(plan: &PourPlan) -> Vec<String> {
+/// How much alcohol the glasses of one person hold, in two sentences.
+pub(crate) fn ethanol(plan: &PourPlan, whose: &str) -> Vec<String> {
     let units: Vec<String> = plan
         .load
         .drinks
@@ -206,7 +222,7 @@ fn ethanol(plan: &PourPlan) -> Vec<String> {
         .collect();
     vec![
         format!(
-            "All glasses of one candidate hold {:.1} g of ethanol if nothing is spat.",
+            "All glasses of one {whose} hold {:.1} g of ethanol if nothing is spat.",
             plan.load.ethanol.value()
         ),
         format!("That is {}.", units.join(", ")),
@@ -220,9 +236,9 @@ fn what(pour: &SamplePour) -> String {
     }
 }
 
-fn bottle(open: &DrawnSitting, pour: &SamplePour) -> PourBottle {
+pub(crate) fn bottle(name: String, pour: &SamplePour) -> PourBottle {
     PourBottle {
-        sample: short_name(open, &pour.sample),
+        sample: name,
         what: what(pour),
         bottles: format!(
             "{} × {} (open {})",
@@ -235,7 +251,13 @@ fn bottle(open: &DrawnSitting, pour: &SamplePour) -> PourBottle {
     }
 }
 
-fn sample(open: &DrawnSitting, pour: &SamplePour, warm_up: bool) -> PourSample {
+/// One sample's pouring, with the codes of its glasses and what is to be known besides.
+pub(crate) fn sample(
+    name: String,
+    pour: &SamplePour,
+    codes: Vec<String>,
+    note: String,
+) -> PourSample {
     let reduced = pour.in_all.water.value() > 0.0;
     let dilution = if reduced {
         format!(
@@ -247,12 +269,7 @@ fn sample(open: &DrawnSitting, pour: &SamplePour, warm_up: bool) -> PourSample {
     } else {
         String::new()
     };
-    let mut notes = Vec::new();
-    if warm_up {
-        notes.push(format!(
-            "The warm-up: everybody's first glass, known and not marked. Its label is {WARM_UP_LABEL}."
-        ));
-    }
+    let mut notes: Vec<String> = Some(note).into_iter().filter(|n| !n.is_empty()).collect();
     if pour.weaker_than_asked {
         notes.push("Weaker than the plan asks: served as it is.".to_owned());
     }
@@ -279,6 +296,23 @@ fn sample(open: &DrawnSitting, pour: &SamplePour, warm_up: bool) -> PourSample {
             }
         })
         .collect();
+    PourSample {
+        sample: name,
+        what: what(pour),
+        volume_in_a_glass: millilitres(pour.volume.value()),
+        total: format!(
+            "{} for {}",
+            millilitres(pour.in_all.result.value().ceil()),
+            counts.join(", ")
+        ),
+        dilution,
+        codes,
+        note: notes.join(" "),
+    }
+}
+
+/// The codes of a sample in the order of the labels, each once.
+fn codes(open: &DrawnSitting, pour: &SamplePour, warm_up: bool) -> Vec<String> {
     let mut poured: Vec<(&str, usize)> = Vec::new();
     for place in by_seat(open) {
         if warm_up && place.tastes() {
@@ -294,24 +328,11 @@ fn sample(open: &DrawnSitting, pour: &SamplePour, warm_up: bool) -> PourSample {
             }
         }
     }
-    let codes = poured
+    poured
         .into_iter()
         .map(|(code, times)| match times {
             1 => code.to_owned(),
             _ => format!("{code}, {times} times"),
         })
-        .collect();
-    PourSample {
-        sample: short_name(open, &pour.sample),
-        what: what(pour),
-        volume_in_a_glass: millilitres(pour.volume.value()),
-        total: format!(
-            "{} for {}",
-            millilitres(pour.in_all.result.value().ceil()),
-            counts.join(", ")
-        ),
-        dilution,
-        codes,
-        note: notes.join(" "),
-    }
+        .collect()
 }

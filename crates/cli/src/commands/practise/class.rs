@@ -116,6 +116,7 @@ pub(super) fn sheets(
             copies => format!(", {copies} copies"),
         }
     ));
+    talk.say(&format!("pour by: {}", report.pour_sheet.display()));
     if let Some(table) = &report.table {
         talk.say(&format!("type the notes into: {}", table.display()));
     }
