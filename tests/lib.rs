@@ -170,7 +170,7 @@ pub fn copy(from: &Path, to: &Path) {
     for entry in std::fs::read_dir(from).unwrap() {
         let entry = entry.unwrap();
         let name = entry.file_name();
-        let made = ["rehearsal", "papers", "results"]
+        let made = ["rehearsal", "papers", "results", "pages"]
             .iter()
             .any(|made| name == *made);
         if made || name.to_string_lossy().starts_with("sitting.register") {

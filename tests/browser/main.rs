@@ -1,4 +1,4 @@
-//! Pages as a browser sees them: the report of an analysis in headless Chromium.
+//! Pages as a browser sees them: the report of an analysis and a class, in headless Chromium.
 //!
 //! The page is opened, its tree read back, its console watched, and it is printed.
 // A test may stop at the first surprise: these lints guard the program, not its checks.
@@ -105,6 +105,55 @@ fn the_report_of_an_analysis_opens_prints_and_has_no_word_on_the_console() {
         "Analysis of mc20_responses",
         "Candidates and questions on one scale",
         "Every question",
+    ] {
+        assert!(text.contains(words), "{words} is not printed");
+    }
+}
+
+#[test]
+fn the_page_of_a_class_opens_prints_and_has_no_word_on_the_console() {
+    let room = Room::with_example("first-evening");
+    room.run(&["practise", "class-notes", "examples/first-evening"])
+        .exits(0);
+    let page = room.path("examples/first-evening/pages/class.html");
+    let opened = browser(&room, &page, &["--dump-dom"]);
+    let tree = String::from_utf8(opened.stdout).unwrap();
+    let console = String::from_utf8_lossy(&opened.stderr);
+    assert!(!console.contains("CONSOLE"), "{console}");
+    let count = |words: &str| tree.matches(words).count();
+    // Words of each of three samples, and quality over all of them.
+    assert_eq!(count("<figure"), 4);
+    assert_eq!(count("role=\"img\""), 4);
+    assert_eq!(count("<h1"), 1);
+    for piece in tree.split("aria-labelledby=\"").skip(1) {
+        for id in piece.split('"').next().unwrap().split(' ') {
+            assert_eq!(count(&format!("id=\"{id}\"")), 1, "{id}");
+        }
+    }
+    // The links at the head lead to the parts.
+    for piece in tree.split("href=\"#").skip(1) {
+        let id = piece.split('"').next().unwrap();
+        assert_eq!(count(&format!("<section id=\"{id}\"")), 1, "{id}");
+    }
+    let pdf = room.path("page.pdf");
+    browser(
+        &room,
+        &page,
+        &[
+            &format!("--print-to-pdf={}", pdf.display()),
+            "--no-pdf-header-footer",
+        ],
+    );
+    let text = Command::new("pdftotext")
+        .arg(&pdf)
+        .arg("-")
+        .output()
+        .unwrap();
+    let text = String::from_utf8_lossy(&text.stdout).into_owned();
+    for words in [
+        "the class beside the panel",
+        "Nothing here is a mark",
+        "Nobody drives after tasting",
     ] {
         assert!(text.contains(words), "{words} is not printed");
     }

@@ -18,7 +18,7 @@ const QUESTION: &str = "questions:\n  - id: one\n    cell: law\n    level: recal
 pub type Reader = fn(&str);
 
 /// All readers by name; each name is a fuzz target.
-pub const READERS: [(&str, Reader); 15] = [
+pub const READERS: [(&str, Reader); 17] = [
     ("bank", bank),
     ("questions", questions),
     ("lexicon", lexicon),
@@ -28,6 +28,8 @@ pub const READERS: [(&str, Reader); 15] = [
     ("plan", plan),
     ("room", room),
     ("roster", roster),
+    ("class", class),
+    ("class_notes", class_notes),
     ("words", words),
     ("table_in", table_in),
     ("review_in", review_in),
@@ -131,6 +133,13 @@ pub fn room(words: &str) {
     if let Some(room) = exam_plan::read::read_room(&text("room.yaml", words)).value {
         let _ = room.neighbours();
     }
+}
+pub fn class(words: &str) {
+    let _ = exam_plan::read::read_class(&text("class.yaml", words));
+}
+pub fn class_notes(words: &str) {
+    let sources = [text("notes.csv", words), text("more.csv", words)];
+    let _ = exam_plan::read::read_class_notes(&sources, 2, None);
 }
 pub fn roster(words: &str) {
     let _ = exam_plan::read::read_roster(&text("roster.csv", words));

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use base::{Fault, SourceText};
-use exam_plan::read::{read_plan, read_room, read_roster};
+use exam_plan::read::{read_class, read_class_notes, read_plan, read_room, read_roster};
 use question_bank::{BankTexts, SampleTexts, read_bank};
 
 use crate::project;
@@ -142,6 +142,13 @@ fn the_exam_of_the_paper_is_sound() {
     for name in exam_plan::Asked::NAMES {
         assert!(asked.contains(name), "the paper does not ask for {name}");
     }
+    let class = read_class(&take(&mut files, "class-with-everything.yaml"));
+    assert_eq!(told(&class.faults), [""; 0]);
+    let glasses = class.value.unwrap().samples.len();
+    let notes = take_all(&mut files, "notes/", ".csv");
+    assert_eq!(notes.len(), 2, "both shapes are shown");
+    let notes = read_class_notes(&notes, glasses, Some(&roster));
+    assert_eq!(told(&notes.faults), [""; 0]);
     // Answer tables: both shapes have a candidate of the roster in each row.
     for table in take_all(&mut files, "answers/", ".csv") {
         let table_text = table.text.to_string();

@@ -79,7 +79,7 @@ fn is_output(name: &str) -> bool {
     name.strip_prefix("examples/")
         .and_then(|rest| rest.split_once('/'))
         .is_some_and(|(_, rest)| {
-            ["rehearsal", "papers", "results"].contains(&rest)
+            ["rehearsal", "papers", "results", "pages"].contains(&rest)
                 || rest.starts_with("sitting.register")
         })
 }

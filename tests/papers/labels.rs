@@ -196,3 +196,36 @@ fn strips_that_close_kits_lie_where_the_sheet_says() {
         );
     }
 }
+
+#[test]
+fn the_corners_of_an_answer_sheet_lie_where_a_scanner_looks_for_them() {
+    let (width, height, dots) = page(&super::paper("03-"));
+    // Squares of 5 mm, 8 mm from the edges of the paper: their middles, found as the middle of what
+    // is dark around. One is hollow; its middle is that of its outline.
+    for (x, y) in [(10.5, 10.5), (199.5, 10.5), (10.5, 286.5), (199.5, 286.5)] {
+        let around = |at: f64, most: usize| {
+            let from = ((at - 4.0) / DOT).max(0.0) as usize;
+            from..((at + 4.0) / DOT).min(most as f64) as usize
+        };
+        let mut edges = (usize::MAX, 0, usize::MAX, 0);
+        for row in around(y, height) {
+            for column in around(x, width) {
+                if dots[row * width + column] < 128 {
+                    edges.0 = edges.0.min(column);
+                    edges.1 = edges.1.max(column);
+                    edges.2 = edges.2.min(row);
+                    edges.3 = edges.3.max(row);
+                }
+            }
+        }
+        let middle = |from: usize, to: usize| (from + to + 1) as f64 / 2.0 * DOT;
+        let found = (middle(edges.0, edges.1), middle(edges.2, edges.3));
+        assert!(
+            (found.0 - x).abs() <= WITHIN && (found.1 - y).abs() <= WITHIN,
+            "{found:?} mm, wanted {x}, {y}"
+        );
+        // The outline is drawn half outside: the side is 5 mm and one width of it, 0.42 mm.
+        let side = (edges.1 + 1 - edges.0) as f64 * DOT;
+        assert!((side - 5.42).abs() <= WITHIN, "a side of {side} mm");
+    }
+}

@@ -183,7 +183,7 @@ fn what_a_candidate_holds_names_neither_sample_nor_key() {
     for path in papers() {
         let name = path.file_name().unwrap().to_string_lossy().into_owned();
         let candidate = [
-            "01-", "02-", "03-", "04-", "05-", "06-", "07-", "08-", "09-",
+            "01-", "02-", "03-", "04-", "05-", "06-", "07-", "08-", "09-", "10-",
         ]
         .iter()
         .any(|n| name.starts_with(n));

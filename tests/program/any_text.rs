@@ -42,6 +42,8 @@ fn sound(reader: &str) -> String {
         "plan" => exam("plan-with-everything.yaml"),
         "room" => exam("room.yaml"),
         "roster" => exam("roster.csv"),
+        "class" => exam("class-with-everything.yaml"),
+        "class_notes" => exam("notes/wide.csv"),
         "words" => "not quite fresh apple, notes of stewed oak; no smoke".to_owned(),
         "table_in" => {
             "id,kind,cell,level,state,work,evidence,verified,stem,answer,why\none,short_answer,law,recall,draft,W,read,2026-11-25,What?,rum; ron,So.\n".to_owned()

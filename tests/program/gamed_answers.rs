@@ -159,6 +159,7 @@ const TIMES_A_GAMER_WATER: f64 = 1.4;
 fn part(what: &Asked, less_chance: bool) -> TastingPart {
     TastingPart {
         minutes: 30,
+        warm_up: None,
         samples: Vec::new(),
         ask: vec![question(what)],
         pour: Pour {

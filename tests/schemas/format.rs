@@ -15,7 +15,7 @@ pub enum Format {
 }
 
 impl Format {
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 8] = [
         Self::Bank(BankFormat::Bank),
         Self::Bank(BankFormat::Questions),
         Self::Bank(BankFormat::Lexicon),
@@ -23,6 +23,7 @@ impl Format {
         Self::Bank(BankFormat::Sample),
         Self::Exam(ExamFormat::Plan),
         Self::Exam(ExamFormat::Room),
+        Self::Exam(ExamFormat::Class),
     ];
     /// The schema's file name.
     pub fn file(self) -> &'static str {
@@ -34,6 +35,7 @@ impl Format {
             Self::Bank(BankFormat::Sample) => "sample.json",
             Self::Exam(ExamFormat::Plan) => "plan.json",
             Self::Exam(ExamFormat::Room) => "room.json",
+            Self::Exam(ExamFormat::Class) => "class.json",
         }
     }
     /// What it describes.
@@ -46,6 +48,7 @@ impl Format {
             Self::Bank(BankFormat::Sample) => "What is in a bottle",
             Self::Exam(ExamFormat::Plan) => "What an exam consists of",
             Self::Exam(ExamFormat::Room) => "Tables and seats",
+            Self::Exam(ExamFormat::Class) => "A class before the exam",
         }
     }
     /// The format of a file by its name, as a bank's or an exam's folder has it.
@@ -62,6 +65,7 @@ impl Format {
             (_, "categories.yaml" | "regions.yaml") => Some(Self::Bank(BankFormat::Tree)),
             (_, "plan.yaml" | "plan-with-everything.yaml") => Some(Self::Exam(ExamFormat::Plan)),
             (_, "room.yaml") => Some(Self::Exam(ExamFormat::Room)),
+            (_, "class.yaml" | "class-with-everything.yaml") => Some(Self::Exam(ExamFormat::Class)),
             (Some("questions"), _) if file.ends_with(".yaml") => {
                 Some(Self::Bank(BankFormat::Questions))
             }

@@ -11,7 +11,7 @@ use base::{CandidateNumber, ExamSeed, Purpose, SampleId, Stream};
 use exam_plan::{Exam, Service};
 
 use crate::check_digit::check_digit;
-use crate::sitting::{CandidatePlace, Sitting};
+use crate::sitting::{CandidatePlace, Sitting, WARM_UP_LABEL};
 
 /// One sample's turn: this bottle alone is open.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -35,14 +35,24 @@ pub struct SealedKit {
 
 fn kits(sitting: &Sitting) -> impl Iterator<Item = &CandidatePlace> {
     let places = sitting.places.iter();
-    places.filter(|place| place.service == Service::Kit && !place.glasses.is_empty())
+    places.filter(|place| place.service == Service::Kit && place.tastes())
 }
 
-/// What is open when: sample by sample in the order of the plan, within a sample kit by kit.
+/// What is open when: the warm-up, then sample by sample in the order of the plan, within a sample
+/// kit by kit.
 #[must_use]
 pub fn fillings(exam: &Exam, sitting: &Sitting) -> Vec<Filling> {
-    let samples = exam.plan.tasting.iter().flat_map(|part| &part.samples);
-    samples
+    let part = exam.plan.tasting.as_ref();
+    let warm_up = part.and_then(|part| part.warm_up.as_ref());
+    let first = warm_up.map(|(sample, _)| Filling {
+        sample: sample.clone(),
+        bottles: kits(sitting)
+            .map(|place| (place.candidate.clone(), WARM_UP_LABEL.to_owned()))
+            .collect(),
+    });
+    let flight = part
+        .into_iter()
+        .flat_map(|part| &part.samples)
         .map(|(sample, _)| Filling {
             sample: sample.clone(),
             bottles: kits(sitting)
@@ -50,7 +60,10 @@ pub fn fillings(exam: &Exam, sitting: &Sitting) -> Vec<Filling> {
                 .filter(|(_, glass)| glass.sample == *sample)
                 .map(|(place, glass)| (place.candidate.clone(), glass.code.clone()))
                 .collect(),
-        })
+        });
+    first
+        .into_iter()
+        .chain(flight)
         .filter(|filling| !filling.bottles.is_empty())
         .collect()
 }

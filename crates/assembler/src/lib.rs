@@ -47,5 +47,5 @@ pub use cross_check::{CrossCheck, cross_checks};
 pub use examiner_view::{KeyLine, key_of};
 pub use form_need::forms_lack;
 pub use form_report::{FormsBeside, forms_beside};
-pub use pour_plan::{PourPlan, pour_plan};
-pub use sitting::{CandidatePlace, Form, FormQuestion, Glass, Sitting};
+pub use pour_plan::{PourPlan, class_pour, pour_plan};
+pub use sitting::{CandidatePlace, Form, FormQuestion, Glass, Sitting, WARM_UP_LABEL};

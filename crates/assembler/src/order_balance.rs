@@ -12,31 +12,39 @@ pub struct OrderBalance {
 /// Counts; numbers of samples outside `0 … samples - 1` are left out.
 #[must_use]
 pub fn order_balance<R: AsRef<[usize]>>(samples: usize, orders: &[R]) -> OrderBalance {
-    let mut in_place = vec![vec![0; samples]; samples];
-    let mut right_before = vec![vec![0; samples]; samples];
-    let count = |table: &mut Vec<Vec<usize>>, row: usize, column: usize| {
-        if let Some(cell) = table.get_mut(row).and_then(|row| row.get_mut(column)) {
-            *cell += 1;
-        }
+    let mut balance = OrderBalance {
+        in_place: vec![vec![0; samples]; samples],
+        right_before: vec![vec![0; samples]; samples],
     };
     for order in orders {
-        let order = order.as_ref();
-        for (place, &sample) in order.iter().enumerate() {
-            count(&mut in_place, sample, place);
-        }
-        for pair in order.windows(2) {
-            if let [before, after] = pair {
-                count(&mut right_before, *before, *after);
-            }
-        }
+        balance.each(order.as_ref(), |cell| *cell += 1);
     }
-    OrderBalance {
-        in_place,
-        right_before,
-    }
+    balance
 }
 
 impl OrderBalance {
+    /// Takes out one of the orders that were counted.
+    pub(crate) fn take_out(&mut self, order: &[usize]) {
+        self.each(order, |cell| *cell = cell.saturating_sub(1));
+    }
+
+    /// Goes to each count that an order touches.
+    fn each(&mut self, order: &[usize], change: impl Fn(&mut usize)) {
+        let at = |table: &mut Vec<Vec<usize>>, row: usize, column: usize| {
+            if let Some(cell) = table.get_mut(row).and_then(|row| row.get_mut(column)) {
+                change(cell);
+            }
+        };
+        for (place, &sample) in order.iter().enumerate() {
+            at(&mut self.in_place, sample, place);
+        }
+        for pair in order.windows(2) {
+            if let [before, after] = pair {
+                at(&mut self.right_before, *before, *after);
+            }
+        }
+    }
+
     /// Whether every sample stands equally often in every place.
     #[must_use]
     pub fn places_are_balanced(&self) -> bool {

@@ -9,28 +9,32 @@
 //! before it is a bound and no promise. Where samples that carry over heavily come later, each block
 //! is counted by itself, and what happens between the blocks is not balanced.
 
+use std::collections::BTreeSet;
+
 use base::SampleId;
 use exam_plan::Exam;
 use question_bank::sample_record::CarryOver;
+use serde::Serialize;
 
-use crate::order_balance::order_balance;
+use crate::order_balance::{OrderBalance, order_balance};
 use crate::sitting::Sitting;
 
 /// The counts of one table, and how far they are from being equal.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Imbalance {
     /// The smallest count.
     pub least: usize,
     /// The largest count.
     pub most: usize,
     /// Root mean square distance from the mean, per cent of the mean.
+    #[serde(rename = "imbalance_percent")]
     pub percent: f64,
     /// What no orders for so many candidates could be below, per cent.
     pub at_least_percent: f64,
 }
 
 /// The imbalance within one block of glasses.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct BlockImbalance {
     /// The first glass of the block, counted from 1.
     pub first_glass: usize,
@@ -44,10 +48,15 @@ pub struct BlockImbalance {
     pub carry_over: Imbalance,
 }
 
-/// The imbalance of each block of a sitting; none for a block of one sample, in which nothing can
-/// vary, and none without a tasting part.
-#[must_use]
-pub fn sitting_imbalance(exam: &Exam, sitting: &Sitting) -> Vec<BlockImbalance> {
+/// One block of samples and the orders in which it is served, samples as numbers.
+struct Block {
+    first_glass: usize,
+    samples: usize,
+    served: Vec<Vec<usize>>,
+}
+
+/// The blocks of a sitting; none without a tasting part.
+fn blocks(exam: &Exam, sitting: &Sitting) -> Vec<Block> {
     let Some(tasting) = &exam.plan.tasting else {
         return Vec::new();
     };
@@ -60,10 +69,10 @@ pub fn sitting_imbalance(exam: &Exam, sitting: &Sitting) -> Vec<BlockImbalance> 
     let mut first_glass = 1;
     let mut blocks = Vec::new();
     for block in [block_of(CarryOver::Ordinary), block_of(CarryOver::Heavy)] {
-        let served: Vec<Vec<usize>> = sitting
+        let served = sitting
             .places
             .iter()
-            .filter(|place| !place.glasses.is_empty())
+            .filter(|place| place.tastes())
             .map(|place| {
                 let glasses = place.glasses.iter();
                 glasses
@@ -71,28 +80,53 @@ pub fn sitting_imbalance(exam: &Exam, sitting: &Sitting) -> Vec<BlockImbalance> 
                     .collect()
             })
             .collect();
-        blocks.extend(block_imbalance(first_glass, block.len(), &served));
+        blocks.push(Block {
+            first_glass,
+            samples: block.len(),
+            served,
+        });
         first_glass += block.len();
     }
     blocks
+}
+
+/// The imbalance of each block of a sitting; none for a block of one sample, in which nothing can
+/// vary, and none without a tasting part.
+#[must_use]
+pub fn sitting_imbalance(exam: &Exam, sitting: &Sitting) -> Vec<BlockImbalance> {
+    blocks(exam, sitting)
+        .iter()
+        .filter_map(|block| block_imbalance(block.first_glass, block.samples, &block.served))
+        .collect()
 }
 
 /// The largest imbalance that is left in the blocks of a sitting when any one candidate does not come,
 /// per cent: of places, of what comes right before. None where there is nothing to balance.
 #[must_use]
 pub fn imbalance_without_one(exam: &Exam, sitting: &Sitting) -> Option<(f64, f64)> {
-    let worst = (0..sitting.places.len()).flat_map(|absent| {
-        let mut left = sitting.clone();
-        left.places.remove(absent);
-        sitting_imbalance(exam, &left)
-    });
-    worst.fold(None, |most, block| {
-        let (place, before) = most.unwrap_or((0.0, 0.0));
-        Some((
-            block.place.percent.max(place),
-            block.carry_over.percent.max(before),
-        ))
-    })
+    let mut worst = None;
+    for block in blocks(exam, sitting) {
+        // Whoever is absent, what is left depends on the absent order alone.
+        for absent in block.served.iter().collect::<BTreeSet<_>>() {
+            let Some(left) = without(&block, absent) else {
+                continue;
+            };
+            let (place, before) = worst.unwrap_or((0.0_f64, 0.0_f64));
+            worst = Some((
+                left.place.percent.max(place),
+                left.carry_over.percent.max(before),
+            ));
+        }
+    }
+    worst
+}
+
+/// The imbalance of a block when one who was dealt this order is absent.
+fn without(block: &Block, absent: &[usize]) -> Option<BlockImbalance> {
+    let candidates = block.served.len().checked_sub(1).filter(|left| *left > 0)?;
+    let mut balance = order_balance(block.samples, &block.served);
+    balance.take_out(absent);
+    (block.samples >= 2).then(|| of_counts(block.first_glass, block.samples, candidates, &balance))
 }
 
 /// The imbalance of one block; none with fewer than two samples or nobody to serve.
@@ -106,16 +140,25 @@ pub fn block_imbalance(
         return None;
     }
     let balance = order_balance(samples, served);
+    Some(of_counts(first_glass, samples, served.len(), &balance))
+}
+
+fn of_counts(
+    first_glass: usize,
+    samples: usize,
+    candidates: usize,
+    balance: &OrderBalance,
+) -> BlockImbalance {
     let places: Vec<usize> = balance.in_place.iter().flatten().copied().collect();
     let before: Vec<usize> = balance.before_another().collect();
-    let imbalance = |counts: &[usize]| imbalance(counts, served.len(), samples);
-    Some(BlockImbalance {
+    let imbalance = |counts: &[usize]| imbalance(counts, candidates, samples);
+    BlockImbalance {
         first_glass,
         samples,
-        candidates: served.len(),
+        candidates,
         place: imbalance(&places),
         carry_over: imbalance(&before),
-    })
+    }
 }
 
 fn imbalance(counts: &[usize], candidates: usize, samples: usize) -> Imbalance {
@@ -216,6 +259,21 @@ mod tests {
     fn nothing_to_balance_is_not_told() {
         assert_eq!(block_imbalance(1, 1, &[vec![0]]), None);
         assert_eq!(block_imbalance(1, 3, &[]), None);
+    }
+
+    #[test]
+    fn one_order_taken_out_leaves_what_the_others_make() {
+        let served = [vec![0, 1, 2], vec![1, 2, 0], vec![0, 1, 2], vec![2, 1, 0]];
+        let block = Block {
+            first_glass: 1,
+            samples: 3,
+            served: served.to_vec(),
+        };
+        for absent in 0..served.len() {
+            let mut left = served.to_vec();
+            let order = left.remove(absent);
+            assert_eq!(without(&block, &order), block_imbalance(1, 3, &left));
+        }
     }
 
     proptest! {

@@ -9,13 +9,13 @@ use alcoholometry::{
     Grams, Millilitres, Problem, StandardDrink, VolumePercent, grams_of_ethanol, pour_to_volume,
     standard_drinks,
 };
-use base::{Fault, SampleId};
+use base::{Fault, Place, SampleId};
 use exam_plan::plan::{Pour, ServingStrength};
-use exam_plan::{Exam, Service};
+use exam_plan::{Class, Exam, Service};
 use question_bank::SampleRecord;
 
 use crate::cautions::CAUTIONS;
-use crate::sitting::Sitting;
+use crate::sitting::{CandidatePlace, Sitting};
 
 /// Spare pours of each sample (own advice).
 pub const SPARE_POURS: u32 = 1;
@@ -27,12 +27,21 @@ pub const SPARE_BOTTLES: u32 = 1;
 /// What is poured at one sitting. Holds what is in the glasses and therefore has no `Serialize`.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PourPlan {
+    /// The first glass, known to everybody and not marked, where the plan has one.
+    pub warm_up: Option<SamplePour>,
     /// One entry for each sample, in the order of the plan; none without a tasting part.
     pub samples: Vec<SamplePour>,
-    /// What one candidate would take in by swallowing all glasses.
+    /// What one candidate would take in by swallowing all glasses, the first one included.
     pub load: AlcoholLoad,
     /// To be printed and shown with it.
     pub cautions: &'static [&'static str],
+}
+
+impl PourPlan {
+    /// Everything that is poured, in the order of pouring: the warm-up before the flight.
+    pub fn all(&self) -> impl Iterator<Item = &SamplePour> {
+        self.warm_up.iter().chain(&self.samples)
+    }
 }
 
 /// How one sample is poured.
@@ -110,38 +119,118 @@ pub struct DrinkCount {
 /// # Errors
 /// Samples without a record, and strengths or volumes with which nothing can be poured.
 pub fn pour_plan(exam: &Exam, sitting: &Sitting) -> Result<PourPlan, Vec<Fault>> {
-    let mut faults = Vec::new();
-    let mut samples = Vec::new();
-    let mut load = AlcoholLoad {
-        ethanol: Grams::new(0.0).map_err(|problem| vec![refused(None, problem)])?,
-        drinks: StandardDrink::ALL
-            .into_iter()
-            .map(|unit| DrinkCount { unit, number: 0.0 })
-            .collect(),
+    let Some(tasting) = &exam.plan.tasting else {
+        return Pouring::new()?.finish();
     };
-    if let Some(tasting) = &exam.plan.tasting {
-        for (id, place) in &tasting.samples {
-            let Some(record) = exam.sample(id) else {
-                let what = format!("\"{id}\" is no sample of the exam folder or the bank");
-                faults.push(Fault::new("unknown-sample", place.clone(), what));
-                continue;
-            };
-            let poured = pour_of(record, &tasting.pour, sitting)
-                .and_then(|poured| add_load(&mut load, &poured).map(|()| poured));
-            match poured {
-                Ok(poured) => samples.push(poured),
-                Err(problem) => faults.push(refused(Some(record), problem)),
+    let mut pouring = Pouring::new()?;
+    let unknown = |id: &SampleId, place: &Place| {
+        let what = format!("\"{id}\" is no sample of the exam folder or the bank");
+        Fault::new("unknown-sample", place.clone(), what)
+    };
+    if let Some((id, place)) = &tasting.warm_up {
+        match exam.sample(id) {
+            Some(record) => {
+                // Everybody who tastes has one.
+                let glasses = Glasses::counted(sitting, |place| usize::from(place.tastes()));
+                pouring.plan.warm_up = pouring.pour(record, &tasting.pour, glasses);
             }
+            None => pouring.faults.push(unknown(id, place)),
         }
     }
-    if faults.is_empty() {
-        Ok(PourPlan {
-            samples,
-            load,
-            cautions: &CAUTIONS,
+    for (id, place) in &tasting.samples {
+        let Some(record) = exam.sample(id) else {
+            pouring.faults.push(unknown(id, place));
+            continue;
+        };
+        let glasses = Glasses::counted(sitting, |place| {
+            let glasses = place.glasses.iter();
+            glasses.filter(|glass| glass.sample == *id).count()
+        });
+        let poured = pouring.pour(record, &tasting.pour, glasses);
+        pouring.plan.samples.extend(poured);
+    }
+    pouring.finish()
+}
+
+/// Works out what is poured in a class: each sample once for everybody, and the spare pour.
+///
+/// # Errors
+/// Strengths or volumes with which nothing can be poured.
+pub fn class_pour(class: &Class) -> Result<PourPlan, Vec<Fault>> {
+    let mut pouring = Pouring::new()?;
+    for record in class.flight() {
+        let glasses = Glasses {
+            in_room: class.people(),
+            in_kits: 0,
+        };
+        let poured = pouring.pour(record, &class.plan.pour, glasses);
+        pouring.plan.samples.extend(poured);
+    }
+    pouring.finish()
+}
+
+/// A pour plan under way.
+struct Pouring {
+    plan: PourPlan,
+    faults: Vec<Fault>,
+}
+
+/// Glasses of one sample, by service.
+#[derive(Clone, Copy)]
+struct Glasses {
+    in_room: u32,
+    in_kits: u32,
+}
+
+impl Glasses {
+    fn counted(sitting: &Sitting, of: impl Fn(&CandidatePlace) -> usize) -> Self {
+        let number = |service: Service| {
+            let places = sitting.places.iter().filter(|p| p.service == service);
+            u32::try_from(places.map(&of).sum::<usize>()).unwrap_or(u32::MAX)
+        };
+        Self {
+            in_room: number(Service::Room),
+            in_kits: number(Service::Kit),
+        }
+    }
+}
+
+impl Pouring {
+    fn new() -> Result<Self, Vec<Fault>> {
+        let nothing = Grams::new(0.0).map_err(|problem| vec![refused(None, problem)])?;
+        Ok(Self {
+            plan: PourPlan {
+                warm_up: None,
+                samples: Vec::new(),
+                load: AlcoholLoad {
+                    ethanol: nothing,
+                    drinks: StandardDrink::ALL
+                        .into_iter()
+                        .map(|unit| DrinkCount { unit, number: 0.0 })
+                        .collect(),
+                },
+                cautions: &CAUTIONS,
+            },
+            faults: Vec::new(),
         })
-    } else {
-        Err(faults)
+    }
+
+    /// One sample; none where it cannot be poured, with its fault.
+    fn pour(&mut self, record: &SampleRecord, pour: &Pour, glasses: Glasses) -> Option<SamplePour> {
+        let load = &mut self.plan.load;
+        let poured = pour_of(record, pour, glasses)
+            .and_then(|poured| add_load(load, &poured).map(|()| poured));
+        poured
+            .map_err(|problem| self.faults.push(refused(Some(record), problem)))
+            .ok()
+    }
+
+    fn finish(self) -> Result<PourPlan, Vec<Fault>> {
+        if self.faults.is_empty() {
+            Ok(self.plan)
+        } else {
+            Err(self.faults)
+        }
     }
 }
 
@@ -153,7 +242,7 @@ fn refused(record: Option<&SampleRecord>, problem: Problem) -> Fault {
     Fault::new("cannot-pour", record.map(|r| r.place.clone()), what)
 }
 
-fn pour_of(record: &SampleRecord, pour: &Pour, sitting: &Sitting) -> Result<SamplePour, Problem> {
+fn pour_of(record: &SampleRecord, pour: &Pour, glasses: Glasses) -> Result<SamplePour, Problem> {
     let bottled = VolumePercent::new(record.strength)?;
     let (served, weaker_than_asked) = match pour.strength {
         ServingStrength::AsBottled => (bottled, false),
@@ -167,16 +256,7 @@ fn pour_of(record: &SampleRecord, pour: &Pour, sitting: &Sitting) -> Result<Samp
         }
     };
     let volume = Millilitres::new(pour.volume)?;
-    let glasses = |service: Service| {
-        let places = sitting
-            .places
-            .iter()
-            .filter(|place| place.service == service);
-        let holding = places.flat_map(|place| &place.glasses);
-        let number = holding.filter(|glass| glass.sample == record.id).count();
-        u32::try_from(number).unwrap_or(u32::MAX)
-    };
-    let (glasses_in_room, glasses_in_kits) = (glasses(Service::Room), glasses(Service::Kit));
+    let (glasses_in_room, glasses_in_kits) = (glasses.in_room, glasses.in_kits);
     let pours = f64::from(glasses_in_room) + f64::from(glasses_in_kits) + f64::from(SPARE_POURS);
     let all = Millilitres::new(volume.value() * pours * (1.0 + LOSS))?;
     let in_all = mixture(all, bottled, served)?;

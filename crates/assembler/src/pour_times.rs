@@ -40,7 +40,7 @@ pub struct PourTimes {
     pub sound: i64,
     /// Samples are brought to serving strength; none where all are served as they are.
     pub reduce: Option<i64>,
-    /// When the pouring of each sample begins, in the order of the plan.
+    /// When the pouring of each sample begins: the warm-up, then in the order of the plan.
     pub pour: Vec<(SampleId, i64)>,
     /// The last glass is covered: the rest begins, and a second person checks.
     pub rest: i64,
@@ -79,18 +79,14 @@ pub fn tasting_begins(plan: &Plan) -> i64 {
 /// The times of a pour plan; none where nobody is served in the room.
 #[must_use]
 pub fn pour_times(plan: &Plan, pours: &PourPlan) -> Option<PourTimes> {
-    let in_room: u32 = pours.samples.iter().map(|s| s.glasses_in_room).sum();
+    let in_room: u32 = pours.all().map(|s| s.glasses_in_room).sum();
     if in_room == 0 {
         return None;
     }
     let of = |sample: &crate::pour_plan::SamplePour| {
         sample.glasses_in_room.saturating_add(sample.spare_pours)
     };
-    let glasses = pours
-        .samples
-        .iter()
-        .map(of)
-        .fold(0_u32, u32::saturating_add);
+    let glasses = pours.all().map(of).fold(0_u32, u32::saturating_add);
     let seconds = glasses.saturating_mul(POUR_SECONDS);
     let pourers = seconds.div_ceil(LONGEST_POUR * 60).max(1);
     let carry = in_room.saturating_mul(CARRY_SECONDS);
@@ -107,8 +103,7 @@ pub fn pour_times(plan: &Plan, pours: &PourPlan) -> Option<PourTimes> {
     // Each sample begins where all glasses from it on are just done in time.
     let mut left = glasses;
     let pour: Vec<(SampleId, i64)> = pours
-        .samples
-        .iter()
+        .all()
         .map(|sample| {
             let begins = rest - minutes(left);
             left = left.saturating_sub(of(sample));
@@ -116,7 +111,7 @@ pub fn pour_times(plan: &Plan, pours: &PourPlan) -> Option<PourTimes> {
         })
         .collect();
     let begins = rest - minutes(glasses);
-    let reduced = pours.samples.iter().any(|s| s.in_all.water.value() > 0.0);
+    let reduced = pours.all().any(|s| s.in_all.water.value() > 0.0);
     let reduce = reduced.then_some(begins - REDUCED);
     Some(PourTimes {
         sound: reduce.unwrap_or(begins) - SOUND,

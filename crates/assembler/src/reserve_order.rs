@@ -25,6 +25,19 @@ pub fn reserve_orders(exam: &Exam, place: &CandidatePlace) -> Vec<Vec<usize>> {
         .collect()
 }
 
+/// For each glass of a place, in serving order: the glass, by number from 0, after which this one is
+/// tasted when it must be poured again; none where it keeps its place, being the last of its block.
+#[must_use]
+pub fn tasted_again_after(exam: &Exam, place: &CandidatePlace) -> Vec<Option<usize>> {
+    let orders = reserve_orders(exam, place);
+    let after = orders.iter().enumerate().map(|(glass, order)| {
+        let at = order.iter().position(|&n| n == glass)?;
+        let before = *order.get(at.checked_sub(1)?)?;
+        (before + 1 != glass).then_some(before)
+    });
+    after.collect()
+}
+
 /// All numbers in order, with one moved behind the last of its block.
 fn put_last(heavy: &[bool], gone: usize) -> Vec<usize> {
     let in_block = |wanted: bool| {

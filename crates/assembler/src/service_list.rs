@@ -2,9 +2,10 @@
 //!
 //! The allowances are this project's own advice, which no source fixes: the constants below.
 
-use exam_plan::Service;
+use exam_plan::{Class, Service};
+use serde::Serialize;
 
-use crate::pour_plan::PourPlan;
+use crate::pour_plan::{PourPlan, SamplePour};
 use crate::sitting::Sitting;
 
 /// One spare of whatever stands at a place for so many places.
@@ -17,7 +18,7 @@ pub const NEUTRAL_FOOD: u32 = 30;
 pub const FILL: f64 = 0.9;
 
 /// What to bring and set out.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct ServiceList {
     /// Places in the room at which somebody tastes.
     pub places: u32,
@@ -30,10 +31,12 @@ pub struct ServiceList {
     /// Glasses for water, spares included.
     pub water_glasses: u32,
     /// Drinking water, whole litres.
+    #[serde(rename = "drinking_water_litres")]
     pub drinking_water: u32,
     /// Water for reducing, ml at 20 °C.
     pub reducing_water: f64,
     /// Neutral food, g, spares included.
+    #[serde(rename = "neutral_food_grams")]
     pub neutral_food: u32,
     /// Kits to be packed.
     pub kits: u32,
@@ -50,40 +53,44 @@ pub fn service_list(sitting: &Sitting, pours: &PourPlan) -> ServiceList {
         let places = sitting
             .places
             .iter()
-            .filter(|place| place.service == service && !place.glasses.is_empty());
+            .filter(|place| place.service == service && place.tastes());
         u32::try_from(places.count()).unwrap_or(u32::MAX)
     };
-    let places = tasting(Service::Room);
-    let with_spares = places.saturating_add(places.div_ceil(PLACES_TO_A_SPARE));
-    let sum = |of: fn(&crate::pour_plan::SamplePour) -> u32| {
-        pours
-            .samples
-            .iter()
-            .map(of)
-            .fold(0_u32, u32::saturating_add)
-    };
-    let glasses = if places == 0 {
-        0
-    } else {
-        sum(|s| s.glasses_in_room.saturating_add(s.spare_pours))
-    };
-    let volume = pours.samples.first().map_or(0.0, |s| s.volume.value());
-    ServiceList {
-        places,
-        glasses,
-        covers: glasses,
-        spit_cups: with_spares,
-        water_glasses: with_spares,
-        drinking_water: places.saturating_mul(DRINKING_WATER).div_ceil(1000),
-        reducing_water: pours.samples.iter().map(|s| s.in_all.water.value()).sum(),
-        neutral_food: with_spares.saturating_mul(NEUTRAL_FOOD),
-        kits: tasting(Service::Kit),
-        kit_bottles: sum(|s| s.glasses_in_kits),
-        kit_bottle_size: (volume / FILL).ceil(),
-    }
+    let (places, kits) = (tasting(Service::Room), tasting(Service::Kit));
+    ServiceList::of(places, kits, pours)
+}
+
+/// Counts what a class needs.
+#[must_use]
+pub fn class_service_list(class: &Class, pours: &PourPlan) -> ServiceList {
+    ServiceList::of(class.people(), 0, pours)
 }
 
 impl ServiceList {
+    fn of(places: u32, kits: u32, pours: &PourPlan) -> Self {
+        let with_spares = places.saturating_add(places.div_ceil(PLACES_TO_A_SPARE));
+        let sum = |of: fn(&SamplePour) -> u32| pours.all().map(of).fold(0, u32::saturating_add);
+        let glasses = if places == 0 {
+            0
+        } else {
+            sum(|s| s.glasses_in_room.saturating_add(s.spare_pours))
+        };
+        let volume = pours.all().next().map_or(0.0, |s| s.volume.value());
+        Self {
+            places,
+            glasses,
+            covers: glasses,
+            spit_cups: with_spares,
+            water_glasses: with_spares,
+            drinking_water: places.saturating_mul(DRINKING_WATER).div_ceil(1000),
+            reducing_water: pours.all().map(|s| s.in_all.water.value()).sum(),
+            neutral_food: with_spares.saturating_mul(NEUTRAL_FOOD),
+            kits,
+            kit_bottles: sum(|s| s.glasses_in_kits),
+            kit_bottle_size: (volume / FILL).ceil(),
+        }
+    }
+
     /// The list in words, to tick off; what is not needed is left out.
     #[must_use]
     pub fn in_words(&self) -> Vec<String> {

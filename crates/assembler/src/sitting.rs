@@ -52,6 +52,10 @@ impl FormQuestion {
     }
 }
 
+/// What stands on the first glass of everybody in place of a code: it is known, and no code is drawn
+/// for it. Codes are digits, so that none can be this.
+pub const WARM_UP_LABEL: &str = "W";
+
 /// What the draw gave one candidate.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct CandidatePlace {
@@ -65,6 +69,14 @@ pub struct CandidatePlace {
     pub form: Option<FormName>,
     /// The glasses in serving order, first glass first; empty without a tasting part.
     pub glasses: Vec<Glass>,
+}
+
+impl CandidatePlace {
+    /// Whether anything is served here.
+    #[must_use]
+    pub fn tastes(&self) -> bool {
+        !self.glasses.is_empty()
+    }
 }
 
 /// One glass.

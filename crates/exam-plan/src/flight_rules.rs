@@ -34,8 +34,11 @@ pub struct KeyRelease {
 /// Records that were tasted in class before the exam.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Taught {
-    /// Which, with their places in the plan.
+    /// Which, with their places in the plan; those of the classes are among them once the texts of
+    /// the classes are there.
     pub samples: Vec<(SampleId, Place)>,
+    /// Folders of classes whose samples were taught, as written, with their places in the plan.
+    pub classes: Vec<(String, Place)>,
     /// What follows for the flight.
     pub in_flight: TaughtRule,
 }

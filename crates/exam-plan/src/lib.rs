@@ -1,5 +1,6 @@
-//! What one exam consists of: plan, room and roster, read and checked.
+//! What one exam consists of: plan, room and roster, and the class before it; read and checked.
 
+pub mod class_plan;
 pub mod exam;
 pub mod flight_rules;
 pub mod plan;
@@ -7,6 +8,7 @@ pub mod read;
 pub mod room;
 pub mod roster;
 
+pub use class_plan::{Class, ClassPlan};
 pub use exam::Exam;
 pub use plan::{Asked, Paper, Plan};
 pub use room::Room;

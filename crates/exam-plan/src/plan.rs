@@ -157,6 +157,8 @@ pub enum Wanted {
 pub struct TastingPart {
     /// Minutes allowed.
     pub minutes: u32,
+    /// The first glass of everybody: known, not asked about, not marked, and no part of the flight.
+    pub warm_up: Option<(SampleId, Place)>,
     /// The flight: one to twelve different samples, with their places in the plan.
     pub samples: Vec<(SampleId, Place)>,
     /// What is asked of each glass, in the order of the answer sheet.

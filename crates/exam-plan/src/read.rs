@@ -1,6 +1,8 @@
 //! Readers of the texts an exam folder holds.
 
 mod asked_text;
+mod class_notes_table;
+mod class_text;
 mod draw_text;
 mod exam_check;
 mod flight_check;
@@ -12,6 +14,8 @@ mod room_text;
 mod roster_table;
 mod shapes;
 
+pub use class_notes_table::{ReadNotes, read_class_notes};
+pub use class_text::{USUAL_THRESHOLD, check_class, read_class};
 pub use exam_check::check_exam;
 pub use names::check_names;
 pub use plan_text::read_plan;

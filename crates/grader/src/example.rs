@@ -437,6 +437,7 @@ pub(crate) fn every_asked() -> Vec<Asked> {
 pub(crate) fn part() -> TastingPart {
     TastingPart {
         minutes: 20,
+        warm_up: None,
         samples: Vec::new(),
         ask: Vec::new(),
         pour: Pour {

@@ -6,10 +6,12 @@ use base::{Fault, Place, SourceName};
 use minijinja::value::{Serde, Value};
 use minijinja::{AutoEscape, Environment, UndefinedBehavior};
 
-use crate::content::examiner::AnalysisPage;
+use serde::Serialize;
+
+use crate::content::examiner::{AnalysisPage, ClassPage};
 
 /// The shipped pages: file name and text.
-pub(crate) const PAGES: [(&str, &str); 2] = [
+pub(crate) const PAGES: [(&str, &str); 3] = [
     (
         "look.html.jinja",
         include_str!("../../../templates/look.html.jinja"),
@@ -17,6 +19,10 @@ pub(crate) const PAGES: [(&str, &str); 2] = [
     (
         "analysis.html.jinja",
         include_str!("../../../templates/analysis.html.jinja"),
+    ),
+    (
+        "class.html.jinja",
+        include_str!("../../../templates/class.html.jinja"),
     ),
 ];
 
@@ -58,8 +64,23 @@ impl HtmlPages {
     /// # Errors
     /// When a template of one's own names what is not there.
     pub fn analysis(&self, page: &AnalysisPage) -> Result<String, Box<Fault>> {
-        let name = "analysis.html.jinja";
-        let context = minijinja::context! { content => Value::from(Serde(page)) };
+        self.page("analysis.html.jinja", page)
+    }
+
+    /// The page of a class beside the panel.
+    ///
+    /// # Errors
+    /// When a template of one's own names what is not there.
+    pub fn class(&self, page: &ClassPage) -> Result<String, Box<Fault>> {
+        self.page("class.html.jinja", page)
+    }
+
+    fn page<Content: Serialize>(
+        &self,
+        name: &str,
+        content: &Content,
+    ) -> Result<String, Box<Fault>> {
+        let context = minijinja::context! { content => Value::from(Serde(content)) };
         self.environment
             .get_template(name)
             .and_then(|template| template.render(context))

@@ -8,6 +8,7 @@ mod bars;
 mod canvas;
 mod curves;
 mod limits;
+mod pairs;
 mod person_item_map;
 mod share_map;
 
@@ -82,6 +83,17 @@ pub enum Drawn {
         /// A line down, as 0.
         middle: Option<f64>,
     },
+    /// Two values a row, one below the other.
+    Pairs {
+        /// The rows.
+        rows: Vec<PairRow>,
+        /// What the scale is.
+        axis: String,
+        /// Where the scale begins and ends.
+        scale: (f64, f64),
+        /// What the filled dot is, and what the ring is.
+        names: (String, String),
+    },
     /// Shares as shaded cells with their numbers.
     ShareMap {
         /// Heads of the columns.
@@ -137,6 +149,17 @@ pub struct LimitsRow {
     pub limits: Option<(f64, f64)>,
 }
 
+/// Two values beside each other.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PairRow {
+    /// Its name.
+    pub name: String,
+    /// The filled dot.
+    pub first: Option<f64>,
+    /// The ring.
+    pub second: Option<f64>,
+}
+
 impl Plot {
     /// The picture as an SVG element, with title and description for whoever does not see it.
     #[must_use]
@@ -157,6 +180,12 @@ impl Plot {
                 line,
             } => person_item_map::draw(persons, items, line.as_ref()),
             Drawn::Limits { rows, axis, middle } => limits::draw(rows, axis, *middle),
+            Drawn::Pairs {
+                rows,
+                axis,
+                scale,
+                names,
+            } => pairs::draw(rows, axis, *scale, (&names.0, &names.1)),
             Drawn::ShareMap { columns, rows } => share_map::draw(columns, rows),
         };
         canvas.finish(&self.name, &self.title, &self.sentence)
@@ -210,6 +239,23 @@ mod tests {
                 }],
                 axis: "logits".to_owned(),
                 middle: Some(0.0),
+            },
+            Drawn::Pairs {
+                rows: vec![
+                    PairRow {
+                        name: "smoke & ash".to_owned(),
+                        first: Some(0.9),
+                        second: Some(0.4),
+                    },
+                    PairRow {
+                        name: "apple".to_owned(),
+                        first: None,
+                        second: Some(f64::NAN),
+                    },
+                ],
+                axis: "share".to_owned(),
+                scale: (0.0, 1.0),
+                names: ("panel".to_owned(), "class".to_owned()),
             },
             Drawn::ShareMap {
                 columns: vec!["smoke".to_owned(), "apple".to_owned()],
@@ -265,6 +311,12 @@ mod tests {
                 rows: Vec::new(),
                 axis: String::new(),
                 middle: None,
+            },
+            Drawn::Pairs {
+                rows: Vec::new(),
+                axis: String::new(),
+                scale: (0.0, 0.0),
+                names: (String::new(), String::new()),
             },
             Drawn::ShareMap {
                 columns: Vec::new(),

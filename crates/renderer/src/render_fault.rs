@@ -4,6 +4,8 @@ use base::Fault;
 use sheet_layout::Millimetres;
 use thiserror::Error;
 
+use crate::sheets::Sheet;
+
 /// A character that none of the embedded fonts has.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct MissingCharacter {
@@ -65,6 +67,20 @@ pub enum RenderFault {
 }
 
 impl RenderFault {
+    /// A refusal of a sheet that would have nothing on it.
+    ///
+    /// # Errors
+    /// Where the list is empty: what is missing, by the name of the sheet.
+    pub(crate) fn unless_some<T>(sheet: Sheet, list: &[T], what: &'static str) -> Result<(), Self> {
+        if list.is_empty() {
+            return Err(Self::Nothing {
+                sheet: sheet.name(),
+                what,
+            });
+        }
+        Ok(())
+    }
+
     /// The same as faults with place and hint, for the common report.
     #[must_use]
     pub fn into_faults(self) -> Vec<Fault> {

@@ -18,7 +18,7 @@ macro_rules! shipped {
 }
 
 /// The shipped templates: file name and text.
-const SHIPPED: [(&str, &str); 19] = shipped![
+const SHIPPED: [(&str, &str); 21] = shipped![
     "look.typ.jinja",
     "theory-booklet.typ.jinja",
     "candidate-cover.typ.jinja",
@@ -38,6 +38,8 @@ const SHIPPED: [(&str, &str); 19] = shipped![
     "print-list.typ.jinja",
     "rehearsal-forecast.typ.jinja",
     "judge-sheet.typ.jinja",
+    "class-sheet.typ.jinja",
+    "learner-page.typ.jinja",
 ];
 
 /// Steps that one page's template may take: enough for thousands of pages, an end for a loop

@@ -15,6 +15,7 @@ use base::Marks;
 use exam_plan::Exam;
 use serde::Serialize;
 
+pub(crate) use glass_reports::was;
 pub use glass_reports::{GlassLine, GlassReport, PanelWord};
 pub use theory_lines::TheoryLine;
 

@@ -280,6 +280,7 @@ pub(crate) fn exam(shape: Shape, join: Join) -> (Exam, Sitting) {
         }),
         tasting: (shape.samples > 0).then(|| TastingPart {
             minutes: 30,
+            warm_up: None,
             samples: samples.iter().map(|s| (s.id.clone(), place())).collect(),
             ask: vec![
                 ask(Asked::Aroma { words: 6 }, 10_000),

@@ -86,6 +86,8 @@ pub struct CheckReport {
     pub chance: Vec<ChanceLine>,
     /// What became of questions in earlier sittings, weakest discrimination first.
     pub history: Vec<HistoryLine>,
+    /// What a draw of this plan cannot keep: neighbours, codes, wishes for seats.
+    pub shortfalls: Vec<String>,
     /// The texts, for the snippets.
     #[serde(skip)]
     pub sources: Sources,
@@ -153,6 +155,7 @@ pub fn check(around: &dyn Surroundings, request: &CheckRequest) -> Result<CheckR
         panels: Vec::new(),
         chance: Vec::new(),
         history: Vec::new(),
+        shortfalls: Vec::new(),
         sources: Sources::new(),
     };
     if around.has_file(&folder.join("plan.yaml")) {
@@ -244,6 +247,10 @@ fn look_at_exam(report: &mut CheckReport, exam: &Exam, request: &CheckRequest) {
         }
     };
     report.orders = order_lines(exam, &sitting);
+    report.shortfalls.clone_from(&sitting.shortfalls);
+    if let Err(found) = assembler::pour_plan(exam, &sitting) {
+        report.findings.extend(found);
+    }
     for line in form_lines(&exam.bank, &sitting) {
         let where_at = format!("on form {}", line.form);
         report.findings.extend(key_balance(&line.keys, &where_at));

@@ -11,6 +11,7 @@ mod bank_history;
 pub mod bank_table;
 pub mod chance_lines;
 pub mod check;
+pub mod class;
 pub mod cut;
 pub mod decisions;
 pub mod dilute;
@@ -48,6 +49,10 @@ pub use appeal::{AppealReport, AppealRequest, appeal};
 pub use assemble::{AssembleReport, AssembleRequest, assemble};
 pub use bank_history::HistoryLine;
 pub use check::{CheckReport, CheckRequest, check};
+pub use class::{
+    ClassNotesReport, ClassNotesRequest, ClassSheetsReport, ClassSheetsRequest, class_notes,
+    class_sheets,
+};
 pub use cut::{CutReport, CutRequest, CutWay, JudgeSheetsRequest, cut, judge_sheets};
 pub use dilute::{DiluteReport, DiluteRequest, dilute};
 pub use disk::Disk;

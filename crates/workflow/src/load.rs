@@ -1,12 +1,15 @@
 //! Reads texts into a checked exam or bank, all faults at once.
 
 use base::{Fault, Place, SourceName};
-use exam_plan::read::{check_exam, check_names, read_plan, read_room, read_roster};
-use exam_plan::{Exam, Room};
+use exam_plan::plan::TastingPart;
+use exam_plan::read::{
+    check_class, check_exam, check_names, read_class, read_plan, read_room, read_roster,
+};
+use exam_plan::{Class, Exam, Room};
 use question_bank::Bank;
 use question_bank::read::{read_bank, read_samples};
 
-use crate::texts::{Texts, bank_named_by};
+use crate::texts::{Texts, bank_named_by, class_text};
 
 /// A checked exam, if there are no faults.
 pub fn exam(texts: &Texts, faults: &mut Vec<Fault>) -> Option<Exam> {
@@ -69,8 +72,14 @@ pub fn exam(texts: &Texts, faults: &mut Vec<Fault>) -> Option<Exam> {
             return None;
         }
     }
+    let mut plan = plan?;
+    if let Some(part) = &mut plan.tasting
+        && !taught_in_classes(texts, part, faults)
+    {
+        return None;
+    }
     let exam = Exam {
-        plan: plan?,
+        plan,
         bank,
         own_samples: own_samples?,
         roster: roster?,
@@ -80,6 +89,78 @@ pub fn exam(texts: &Texts, faults: &mut Vec<Fault>) -> Option<Exam> {
     let sound = found.iter().all(Fault::is_weakness);
     faults.extend(found);
     sound.then_some(exam)
+}
+
+/// Counts what the classes that a plan names tasted among what was taught; whether all were found and
+/// are sound.
+fn taught_in_classes(texts: &Texts, part: &mut TastingPart, faults: &mut Vec<Fault>) -> bool {
+    let taught = &mut part.rules.taught;
+    let mut sound = true;
+    for (folder, place) in &taught.classes {
+        let class = match texts.get(&class_text(folder)) {
+            Some(text) => read_class(text).collect_into(faults),
+            None => {
+                faults.push(
+                    Fault::new(
+                        "missing-file",
+                        place.clone(),
+                        format!("there is no class.yaml in \"{folder}\""),
+                    )
+                    .hint("name the folder of a class as seen from the exam's folder"),
+                );
+                None
+            }
+        };
+        match class {
+            Some(class) => taught
+                .samples
+                .extend(class.samples.into_iter().map(|(id, _)| (id, place.clone()))),
+            None => sound = false,
+        }
+    }
+    sound
+}
+
+/// A checked class, if there are no faults.
+pub fn class(texts: &Texts, faults: &mut Vec<Fault>) -> Option<Class> {
+    let plan = match texts.get("class.yaml") {
+        Some(text) => read_class(text).collect_into(faults),
+        None => {
+            faults.push(
+                Fault::new(
+                    "missing-file",
+                    None,
+                    "this folder has no class.yaml".to_owned(),
+                )
+                .hint("class.yaml says what is tasted; copy one from examples/first-evening"),
+            );
+            None
+        }
+    };
+    let roster = match texts.get("roster.csv") {
+        Some(text) => Some(read_roster(text).collect_into(faults)?),
+        None => None,
+    };
+    // Without a name of the bank its files are not missing: they were not looked for.
+    if plan.is_none() && texts.get("bank/bank.yaml").is_none() {
+        return None;
+    }
+    let bank = bank(texts, faults)?;
+    let own_samples = read_samples(
+        &texts.samples("samples/"),
+        &bank.lexicon,
+        &bank.categories,
+        &bank.regions,
+    )
+    .collect_into(faults);
+    let class = Class {
+        plan: plan?,
+        bank,
+        own_samples: own_samples?,
+        roster,
+    };
+    faults.extend(check_class(&class));
+    faults.iter().all(Fault::is_weakness).then_some(class)
 }
 
 /// The bank that the plan names, where it can be read so far.

@@ -10,7 +10,9 @@ use assembler::pour_plan::{PourPlan, SamplePour, pour_plan};
 use assembler::service_list::service_list;
 use serde::Serialize;
 
-pub use day::{BalanceLine, DayStep, OrderLine, ServiceCounts};
+pub use assembler::order_imbalance::Imbalance;
+pub use assembler::service_list::ServiceList;
+pub use day::{DayStep, OrderLine};
 use day::{order_lines, pour_day};
 
 use crate::failure::Failure;
@@ -20,7 +22,7 @@ use crate::surroundings::Surroundings;
 /// The pour plan in plain numbers. It names what is in the bottles: for the pourer alone.
 #[derive(Debug, Clone, Serialize)]
 pub struct PourReport {
-    /// One entry for each sample.
+    /// One entry for each sample, the warm-up first.
     pub samples: Vec<PourLine>,
     /// Ethanol of all glasses of one candidate if nothing were spat, g.
     pub ethanol_grams: f64,
@@ -29,7 +31,7 @@ pub struct PourReport {
     /// What must be there besides the bottles, in words.
     pub bring: Vec<String>,
     /// The same as numbers.
-    pub service: ServiceCounts,
+    pub service: ServiceList,
     /// What is done when.
     pub times: Vec<DayStep>,
     /// How far serving orders are from balance, block by block.
@@ -45,6 +47,8 @@ pub struct PourReport {
 pub struct PourLine {
     /// The sample record.
     pub sample: String,
+    /// Whether it is the first glass of everybody, which is known and not marked.
+    pub warm_up: bool,
     /// The name on the bottle.
     pub bottle: String,
     /// Glasses in the room.
@@ -130,10 +134,10 @@ pub(crate) fn report(open: &DrawnSitting, plan: &PourPlan) -> PourReport {
     let service = service_list(&open.sitting, plan);
     PourReport {
         bring: service.in_words(),
-        service: ServiceCounts::of(&service),
+        service: service,
         times: pour_day(open, plan),
         orders: order_lines(&open.exam, &open.sitting),
-        samples: plan.samples.iter().map(line).collect(),
+        samples: lines(plan),
         ethanol_grams: plan.load.ethanol.value(),
         drinks: plan
             .load
@@ -152,8 +156,17 @@ pub(crate) fn report(open: &DrawnSitting, plan: &PourPlan) -> PourReport {
     }
 }
 
-fn line(pour: &SamplePour) -> PourLine {
+/// Everything that is poured in plain numbers, the warm-up first.
+pub(crate) fn lines(plan: &PourPlan) -> Vec<PourLine> {
+    let warm_up = plan.warm_up.iter().map(|pour| line(pour, true));
+    warm_up
+        .chain(plan.samples.iter().map(|pour| line(pour, false)))
+        .collect()
+}
+
+fn line(pour: &SamplePour, warm_up: bool) -> PourLine {
     PourLine {
+        warm_up,
         sample: pour.sample.to_string(),
         bottle: pour.name.clone(),
         glasses_in_room: pour.glasses_in_room,

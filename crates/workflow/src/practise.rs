@@ -282,6 +282,7 @@ impl TastingPractice {
         }
         let part = TastingPart {
             minutes: 0,
+            warm_up: None,
             samples: vec![(sample.id.clone(), sample.place.clone())],
             ask,
             pour: Pour {

@@ -2,12 +2,12 @@
 
 mod answer_sheets;
 mod booklets;
-mod closed;
+pub(crate) mod closed;
 mod file_name;
 mod guide;
 pub(crate) mod head;
 mod labels;
-mod open_sheets;
+pub(crate) mod open_sheets;
 mod reference;
 mod templates;
 

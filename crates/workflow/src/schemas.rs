@@ -10,7 +10,7 @@ use crate::surroundings::Surroundings;
 
 /// The shipped schemas, and the files for which each is meant. A test makes them anew from the
 /// readers and compares.
-const SHIPPED: [(&str, &str, &str); 7] = [
+const SHIPPED: [(&str, &str, &str); 8] = [
     (
         "bank.json",
         "bank.yaml",
@@ -45,6 +45,11 @@ const SHIPPED: [(&str, &str, &str); 7] = [
         "room.json",
         "room.yaml",
         include_str!("../../../question-banks/schemas/room.json"),
+    ),
+    (
+        "class.json",
+        "class.yaml",
+        include_str!("../../../question-banks/schemas/class.json"),
     ),
 ];
 

@@ -81,10 +81,46 @@ impl Texts {
             &[".yaml", ".csv"],
             faults,
         )?;
-        // The plan is read here once for the one word that says where the bank is; its faults are
-        // told when it is checked.
-        let bank = texts.get("plan.yaml").and_then(bank_named_by);
+        // The plan is read here once for the words that say where bank and classes are; its faults
+        // are told when it is checked.
+        let plan = texts.get("plan.yaml").cloned();
+        for class in plan.iter().flat_map(classes_named_by) {
+            let path = tidy(&folder.join(&class).join("class.yaml"));
+            if around.has_file(&path) {
+                texts.add(around, class_text(&class), &path, faults)?;
+            }
+        }
+        let bank = plan.as_ref().and_then(bank_named_by);
         if let Some(bank) = bank {
+            texts.add_bank(around, &tidy(&folder.join(bank)), faults)?;
+        }
+        Ok(texts)
+    }
+
+    /// Gathers the texts of a class's folder and of the bank that it names.
+    ///
+    /// # Errors
+    /// When a file cannot be read.
+    pub fn of_class(
+        around: &dyn Surroundings,
+        folder: &Path,
+        faults: &mut Vec<Fault>,
+    ) -> Result<Self, Failure> {
+        let mut texts = Self::default();
+        for name in ["class.yaml", "roster.csv"] {
+            let path = folder.join(name);
+            if around.has_file(&path) {
+                texts.add(around, name.to_owned(), &path, faults)?;
+            }
+        }
+        texts.add_folder(
+            around,
+            "samples",
+            &folder.join("samples"),
+            &[".yaml", ".csv"],
+            faults,
+        )?;
+        if let Some(bank) = texts.get("class.yaml").and_then(bank_named_by) {
             texts.add_bank(around, &tidy(&folder.join(bank)), faults)?;
         }
         Ok(texts)
@@ -324,6 +360,29 @@ pub(crate) fn bank_named_by(plan: &SourceText) -> Option<PathBuf> {
     let mut fields = walk.fields(&tree, "a plan")?;
     let bank = fields.optional("bank")?;
     walk.text(bank).map(PathBuf::from)
+}
+
+/// The folders of the classes that a plan names, if the plan can be read so far.
+fn classes_named_by(plan: &SourceText) -> Vec<String> {
+    // A plan that cannot be read so far has its faults told elsewhere.
+    let named = || {
+        let tree = base::tree::read_tree(plan).ok()?;
+        let mut walk = base::walk::Walk::new(plan);
+        let mut fields = walk.fields(&tree, "a plan")?;
+        let tasting = fields.optional("tasting")?;
+        let taught = walk.fields(tasting, "a tasting part")?.optional("taught")?;
+        let classes = walk
+            .fields(taught, "what was taught")?
+            .optional("classes")?;
+        Some(walk.texts(classes, "folders of classes"))
+    };
+    named().unwrap_or_default()
+}
+
+/// The name within the exam under which the text of a class stands, by its folder as the plan
+/// writes it.
+pub(crate) fn class_text(folder: &str) -> String {
+    format!("taught/{}/class.yaml", folder.trim_end_matches('/'))
 }
 
 /// A path without `folder/..`, so that messages name files as a person would.

@@ -51,6 +51,45 @@ fn as_bottled_by_hand() {
 }
 
 #[test]
+fn a_warm_up_is_everybodys_first_glass_and_in_no_flight() {
+    let records = [40.0, 60.0].map(|s| sample(&format!("sample-{s}"), CarryOver::Ordinary, s));
+    let [first, flight] = &records;
+    let sit = |warm_up: bool| {
+        let mut bank = bank(&[1]);
+        for record in &records {
+            bank.samples.insert(record.id.clone(), record.clone());
+        }
+        let mut part = tasting(std::slice::from_ref(flight), CodeSharing::Room);
+        part.warm_up = warm_up.then(|| (first.id.clone(), first.place.clone()));
+        let exam = exam(bank, None, Some(part), roster(20, 4), room(&[20], &[]));
+        let sitting = assemble(&exam, &seed(1)).unwrap();
+        let plan = pour_plan(&exam, &sitting).unwrap();
+        (exam, sitting, plan)
+    };
+    let (exam, sitting, plan) = sit(true);
+    let (_, plain_sitting, plain) = sit(false);
+    // Nothing that is drawn knows of it.
+    assert_eq!(sitting, plain_sitting);
+    assert_eq!(plan.samples, plain.samples);
+    let warm_up = plan.warm_up.as_ref().unwrap();
+    assert_eq!((warm_up.glasses_in_room, warm_up.glasses_in_kits), (20, 4));
+    assert_eq!((warm_up.bottles_to_open, warm_up.bottles_to_bring), (1, 2));
+    let more = plan.load.ethanol.value() - plain.load.ethanol.value();
+    assert!((more - warm_up.ethanol_in_a_glass.value()).abs() < 1e-12);
+    let list = service_list(&sitting, &plan);
+    let without = service_list(&sitting, &plain);
+    assert_eq!(list.glasses, without.glasses + 21, "20 places and a spare");
+    assert_eq!(list.kit_bottles, without.kit_bottles + 4);
+    // It is poured before the flight, and its bottles of the kits are filled first.
+    let times = pour_times(&exam.plan, &plan).unwrap();
+    assert_eq!(times.pour[0].0, first.id);
+    let filled = fillings(&exam, &sitting);
+    assert_eq!(filled[0].sample, first.id);
+    assert!(filled[0].bottles.iter().all(|(_, code)| code == "W"));
+    assert_eq!(filled.len(), 2);
+}
+
+#[test]
 fn reduced_with_contraction() {
     let plan = poured(&[60.0, 38.0], ServingStrength::Reduced(40.0));
     let [strong, weak] = plan.samples.as_slice() else {

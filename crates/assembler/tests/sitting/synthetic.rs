@@ -228,6 +228,7 @@ pub fn sample(name: &str, carry_over: CarryOver, strength: f64) -> SampleRecord 
 pub fn tasting(samples: &[SampleRecord], codes: CodeSharing) -> TastingPart {
     TastingPart {
         minutes: 30,
+        warm_up: None,
         samples: samples.iter().map(|s| (s.id.clone(), place(40))).collect(),
         ask: vec![TastingQuestion {
             asked: Asked::Category,

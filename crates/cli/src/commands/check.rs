@@ -6,7 +6,7 @@ use clap::Args;
 use workflow::HistoryLine;
 use workflow::chance_lines::ChanceLine;
 use workflow::check::{CheckReport, EnemyLine, FormLine, PanelLine, USUAL_STALE_AFTER};
-use workflow::pour::{BalanceLine, OrderLine};
+use workflow::pour::{Imbalance, OrderLine};
 use workflow::{CheckRequest, Surroundings, check, put_schemas};
 
 use super::json;
@@ -92,6 +92,7 @@ pub(crate) fn run(
             enemies(&report.enemies),
             forms(&report.forms),
             orders(&report.orders),
+            shortfalls(&report.shortfalls),
             panels(&report.panels),
             chance(&report.chance, talk.width()),
             history(&report.history),
@@ -163,10 +164,11 @@ fn orders(lines: &[OrderLine]) -> Option<String> {
     let rows: Vec<Vec<String>> = lines
         .iter()
         .map(|line| {
-            let counts = |table: &BalanceLine| {
+            let line = &line.block;
+            let counts = |table: &Imbalance| {
                 format!(
                     "{}\u{2013}{} ({:.1} %)",
-                    table.least, table.most, table.imbalance_percent
+                    table.least, table.most, table.percent
                 )
             };
             vec![
@@ -191,6 +193,15 @@ fn orders(lines: &[OrderLine]) -> Option<String> {
             )
         )
     })
+}
+
+fn shortfalls(sentences: &[String]) -> Option<String> {
+    let lines: Vec<String> = sentences
+        .iter()
+        .map(|sentence| format!("  {sentence}"))
+        .collect();
+    (!lines.is_empty())
+        .then(|| format!("what a draw of this plan cannot keep\n{}", lines.join("\n")))
 }
 
 fn panels(lines: &[PanelLine]) -> Option<String> {

@@ -39,7 +39,11 @@ pub(crate) fn run(given: &PourArguments, talk: &Talk, around: &dyn Surroundings)
         .iter()
         .map(|sample| {
             vec![
-                sample.bottle.clone(),
+                if sample.warm_up {
+                    format!("{} (warm-up)", sample.bottle)
+                } else {
+                    sample.bottle.clone()
+                },
                 format!("{} × {} ml", sample.bottles_to_bring, sample.bottle_size),
                 (sample.glasses_in_room + sample.bottles_in_kits).to_string(),
                 sample.spare_pours.to_string(),

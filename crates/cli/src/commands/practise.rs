@@ -1,9 +1,11 @@
-//! `valinch practise`.
+//! `valinch practise`, and the class before the exam.
+
+mod class;
 
 use std::path::PathBuf;
 
 use anyhow::Result;
-use clap::Args;
+use clap::{Args, Subcommand};
 use workflow::PrintedBody;
 use workflow::practise::{Feedback, Shown};
 use workflow::{ExamSeed, Marks};
@@ -15,14 +17,20 @@ use crate::talk::Talk;
 /// Practise on a bank: answer questions, or write a note on an opened sample record
 ///
 /// Marks, reasons and sources come at once. Questions that are live for a coming exam are never
-/// shown.
+/// shown. A class that tastes known samples together has sheets and pages of its own: practise
+/// class-sheets, practise class-notes.
 #[derive(Debug, Args)]
 #[command(
+    args_conflicts_with_subcommands = true,
+    subcommand_negates_reqs = true,
     after_help = "Example:\n  valinch practise question-banks/foundation --cell maturation\n  valinch practise question-banks/foundation --sample calvados-herisson-8"
 )]
 pub(crate) struct PractiseArguments {
+    #[command(subcommand)]
+    act: Option<PractiseAct>,
     /// The bank's folder
-    bank: PathBuf,
+    #[arg(required = true)]
+    bank: Option<PathBuf>,
     /// Only questions of this cell
     #[arg(long, value_name = "CELL", conflicts_with = "sample")]
     cell: Option<String>,
@@ -45,16 +53,30 @@ pub(crate) struct PractiseArguments {
     seed: Option<ExamSeed>,
 }
 
+/// A class before the exam
+#[derive(Debug, Subcommand)]
+enum PractiseAct {
+    ClassSheets(class::ClassSheetsArguments),
+    ClassNotes(class::ClassNotesArguments),
+}
+
 pub(crate) fn run(
     given: &PractiseArguments,
     talk: &Talk,
     around: &dyn Surroundings,
 ) -> Result<Exit> {
+    match &given.act {
+        Some(PractiseAct::ClassSheets(given)) => return class::sheets(given, talk, around),
+        Some(PractiseAct::ClassNotes(given)) => return class::notes(given, talk, around),
+        None => {}
+    }
+    // The arguments want a bank where no act is named.
+    let bank = given.bank.clone().unwrap_or_default();
     match &given.sample {
-        Some(sample) => tasting(&TastingPractice::open(around, &given.bank, sample)?, talk),
+        Some(sample) => tasting(&TastingPractice::open(around, &bank, sample)?, talk),
         None => {
             let request = PractiseRequest {
-                bank: given.bank.clone(),
+                bank,
                 cell: given.cell.clone(),
                 questions: given.questions,
                 not_of: given.not_of.clone(),

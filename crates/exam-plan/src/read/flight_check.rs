@@ -9,7 +9,7 @@ use question_bank::sample_record::CarryOver;
 
 use crate::exam::Exam;
 use crate::flight_rules::TaughtRule;
-use crate::plan::TastingPart;
+use crate::plan::{ServingStrength, TastingPart};
 
 /// What is against the flight, or wants a look, on the day of the exam.
 pub(super) fn check_flight(exam: &Exam, part: &TastingPart, faults: &mut Vec<Fault>) {
@@ -27,6 +27,7 @@ pub(super) fn check_flight(exam: &Exam, part: &TastingPart, faults: &mut Vec<Fau
                 .map(|fault| released(part, &record.id, fault)),
         );
         faults.extend(lot_faults(record, &exam.plan.date, part.rules.days_open));
+        faults.extend(weaker_than_asked(part, record));
         if records.len() > 1
             && record.carry_over == CarryOver::Ordinary
             && let Some(reason) = heavy_by_its_notes(
@@ -78,7 +79,22 @@ pub(super) fn check_flight(exam: &Exam, part: &TastingPart, faults: &mut Vec<Fau
             .hint("pour another sample in place of one of them"),
         );
     }
+    warm_up(exam, part, faults);
     taught(part, faults);
+    for (id, place) in &part.rules.taught.samples {
+        if exam.sample(id).is_none() {
+            faults.push(
+                Fault::weakness(
+                    "unknown-taught-sample",
+                    place.clone(),
+                    format!(
+                        "\"{id}\" was taught, and neither exam nor bank has such a sample record"
+                    ),
+                )
+                .hint("is the name right? A misspelt name bars nothing"),
+            );
+        }
+    }
     for release in &part.rules.released {
         if !part.samples.iter().any(|(id, _)| *id == release.sample) {
             faults.push(
@@ -93,6 +109,77 @@ pub(super) fn check_flight(exam: &Exam, part: &TastingPart, faults: &mut Vec<Fau
                 .hint("is the name right?"),
             );
         }
+    }
+}
+
+/// A bottle that is weaker than what the plan wants in the glass: no water makes it stronger.
+fn weaker_than_asked(part: &TastingPart, record: &SampleRecord) -> Option<Fault> {
+    let asked = match part.pour.strength {
+        ServingStrength::AsBottled => return None,
+        ServingStrength::Reduced(asked) => asked,
+    };
+    (record.strength < asked).then(|| {
+        Fault::weakness(
+            "weaker-than-served",
+            record.place.clone(),
+            format!(
+                "{} is bottled at {} % vol, below the {asked} % vol at which the plan serves: it is served as it is",
+                record.id, record.strength
+            ),
+        )
+        .hint("serve all samples at the strength of the weakest, or pour another bottle")
+    })
+}
+
+/// The first glass of everybody: it shows what a note is, and must not get in the way of the flight.
+fn warm_up(exam: &Exam, part: &TastingPart, faults: &mut Vec<Fault>) {
+    let Some((id, place)) = &part.warm_up else {
+        return;
+    };
+    if part.samples.iter().any(|(other, _)| other == id) {
+        faults.push(
+            Fault::new(
+                "warm-up-in-flight",
+                place.clone(),
+                format!("\"{id}\" is the warm-up, which everybody knows, and stands in the flight too"),
+            )
+            .hint("a warm-up is told by name: take another sample for it, or take this one out of the flight"),
+        );
+    }
+    // A sample without a record has its fault from the names of the plan.
+    let Some(record) = exam.sample(id) else {
+        return;
+    };
+    faults.extend(lot_faults(record, &exam.plan.date, part.rules.days_open));
+    if record.tasting.notes.is_empty() {
+        faults.push(
+            Fault::weakness(
+                "warm-up-without-key",
+                place.clone(),
+                format!("\"{id}\" has no panel notes: nobody can say what was to be found in the warm-up"),
+            )
+            .hint("take a sample that a panel has tasted"),
+        );
+    }
+    let reason = match record.carry_over {
+        CarryOver::Heavy => Some("its record says that it carries over".to_owned()),
+        CarryOver::Ordinary => heavy_by_its_notes(
+            record,
+            &exam.bank.lexicon,
+            part.pour.served(record.strength),
+        ),
+    };
+    if let Some(reason) = reason {
+        faults.push(
+            Fault::weakness(
+                "heavy-warm-up",
+                place.clone(),
+                format!(
+                    "\"{id}\" is everybody's first glass and lingers into the flight: {reason}"
+                ),
+            )
+            .hint("warm up with a mild sample"),
+        );
     }
 }
 

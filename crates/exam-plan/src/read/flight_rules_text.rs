@@ -96,12 +96,30 @@ fn release<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<KeyRelease> {
 
 fn taught<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Taught> {
     let mut fields = walk.fields(tree, "what was taught in class")?;
-    let list = fields.required(walk, "samples");
+    let list = fields.optional("samples");
     let mut samples: Vec<(SampleId, Place)> = Vec::new();
     for item in list.map_or(&[][..], |t| walk.list(t, "sample records")) {
         if let Some(id) = walk.id::<SampleId>(item) {
             samples.push((id, walk.place(&item.bytes)));
         }
+    }
+    let folders = fields.optional("classes");
+    let mut classes: Vec<(String, Place)> = Vec::new();
+    for item in folders.map_or(&[][..], |t| walk.list(t, "folders of classes")) {
+        if let Some(folder) = walk.text(item) {
+            classes.push((folder, walk.place(&item.bytes)));
+        }
+    }
+    if list.is_none() && folders.is_none() {
+        let place = walk.place(&fields.start());
+        walk.note(
+            Fault::new(
+                "nothing-taught",
+                place,
+                "this says nothing of what was taught",
+            )
+            .allowed("samples: a list of sample records; classes: a list of folders of classes"),
+        );
     }
     let in_flight = fields
         .optional("in_flight")
@@ -118,6 +136,7 @@ fn taught<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Taught> {
     fields.finish(walk);
     Some(Taught {
         samples,
+        classes,
         in_flight: in_flight?,
     })
 }

@@ -67,13 +67,12 @@ fn samples<'t>(
     own_samples: &BTreeMap<SampleId, SampleRecord>,
     faults: &mut Vec<Fault>,
 ) {
-    let Some(list) = walk
-        .fields(tasting, "a tasting part")
-        .and_then(|mut f| f.optional("samples"))
-    else {
+    let Some(mut part) = walk.fields(tasting, "a tasting part") else {
         return;
     };
-    for item in walk.list(list, "the samples") {
+    let list = part.optional("samples");
+    let flight = list.map_or(&[][..], |list| walk.list(list, "the samples"));
+    for item in part.optional("warm_up").into_iter().chain(flight) {
         let Some(id) = walk.id::<SampleId>(item) else {
             continue;
         };

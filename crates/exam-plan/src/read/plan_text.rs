@@ -110,7 +110,7 @@ fn with_cut(mut part: TheoryPart, pass: Option<&PassRule>) -> TheoryPart {
 }
 
 /// A real calendar day, `YYYY-MM-DD`.
-fn date<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<String> {
+pub(super) fn date<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<String> {
     walk.of_form(
         tree,
         "^[0-9]{4}-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])$",
@@ -133,7 +133,7 @@ fn date<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<String> {
 }
 
 /// A time of day, `HH:MM`.
-fn time<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<String> {
+pub(super) fn time<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<String> {
     walk.of_form(
         tree,
         "^([01][0-9]|2[0-3]):[0-5][0-9]$",
@@ -237,17 +237,17 @@ fn by_level<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Wanted> {
 fn tasting<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<TastingPart> {
     let mut fields = walk.fields(tree, "a tasting part")?;
     let minutes = fields.optional("minutes").map(|t| walk.whole(t, 1..=600));
+    let warm_up = fields.optional("warm_up").map(|t| {
+        let place = walk.place(&t.bytes);
+        walk.id::<base::SampleId>(t).map(|id| (id, place))
+    });
     let samples = fields.required(walk, "samples").map(|t| flight(walk, t));
     let ask = fields
         .optional("ask")
         .map_or_else(|| Some(default_questions()), |t| read_questions(walk, t));
-    let pour = fields.optional("pour").map_or(
-        Some(Pour {
-            volume: DEFAULT_POUR,
-            strength: ServingStrength::AsBottled,
-        }),
-        |t| pour(walk, t),
-    );
+    let pour = fields
+        .optional("pour")
+        .map_or(Some(usual_pour()), |t| pour(walk, t));
     let codes = fields
         .optional("codes")
         .map_or(Some(CodeSharing::Room), |t| {
@@ -278,6 +278,10 @@ fn tasting<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<TastingPart> {
             Some(minutes) => minutes?,
             None => glasses.saturating_mul(MINUTES_A_GLASS),
         },
+        warm_up: match warm_up {
+            Some(named) => Some(named?),
+            None => None,
+        },
         samples,
         ask: ask?,
         pour: pour?,
@@ -289,7 +293,10 @@ fn tasting<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<TastingPart> {
     })
 }
 
-fn flight<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Vec<(base::SampleId, base::Place)> {
+pub(super) fn flight<'t>(
+    walk: &mut Walk<'t>,
+    tree: &'t Tree,
+) -> Vec<(base::SampleId, base::Place)> {
     let mut samples: Vec<(base::SampleId, base::Place)> = Vec::new();
     let items = walk.list(tree, "the samples of the flight");
     if items.is_empty() || items.len() > 12 {
@@ -324,7 +331,15 @@ fn flight<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Vec<(base::SampleId, base:
     samples
 }
 
-fn pour<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Pour> {
+/// What is poured where a text does not say it.
+pub(super) const fn usual_pour() -> Pour {
+    Pour {
+        volume: DEFAULT_POUR,
+        strength: ServingStrength::AsBottled,
+    }
+}
+
+pub(super) fn pour<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Pour> {
     let mut fields = walk.fields(tree, "a pour")?;
     let volume = fields
         .optional("volume")

@@ -1,10 +1,11 @@
-//! The shapes of plan and room, written down by their readers while they read examples.
+//! The shapes of plan, room and class, written down by their readers while they read examples.
 
 use base::shape::Shape;
 use base::tree::read_tree;
 use base::walk::Walk;
 use base::{Fault, SourceText};
 
+use super::class_text::class;
 use super::plan_text::plan;
 use super::room_text::room;
 
@@ -15,6 +16,8 @@ pub enum ExamFormat {
     Plan,
     /// `room.yaml`.
     Room,
+    /// `class.yaml`.
+    Class,
 }
 
 /// The shape of a format as its reader asks for it in this example.
@@ -28,6 +31,7 @@ pub fn shape_of(format: ExamFormat, example: &SourceText) -> Result<Shape, Vec<F
     match format {
         ExamFormat::Plan => drop(plan(&mut walk, &tree)),
         ExamFormat::Room => drop(room(&mut walk, &tree)),
+        ExamFormat::Class => drop(class(&mut walk, &tree)),
     }
     let shape = walk.shape(&tree).unwrap_or_default();
     let faults = walk.finish();

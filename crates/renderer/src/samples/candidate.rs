@@ -208,6 +208,7 @@ pub fn answer_sheets(paper: Paper) -> AnswerSheets {
         exam: exam(),
         how_to_mark: "Fill a bubble fully. To correct, cross it out and fill another.".to_owned(),
         tasting_caution: "Spit and drink water; nosing only is allowed.".to_owned(),
+        warm_up: "Taste glass W, the warm-up, first: nothing is asked of it.".to_owned(),
         seal_root: Some(seal_root()),
         sheets: vec![
             sheet("C-07", "7", "A", ["417", "862"]),

@@ -60,6 +60,7 @@ pub fn pour_sheet() -> PourSheet {
     };
     PourSheet {
         exam: exam(),
+        closed: true,
         checklist: words(&[
             "bottles as below, closed",
             "48 glasses, clean, without scent",

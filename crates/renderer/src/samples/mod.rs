@@ -1,6 +1,7 @@
 //! Small invented contents, one for each sheet: for trying out templates. Nothing here is real.
 
 mod candidate;
+mod class;
 mod common;
 mod examiner;
 mod print_sample;
@@ -11,6 +12,7 @@ pub use candidate::{
     answer_sheets, candidate_covers, labels, packing_lists, reference_list, seal_strips,
     theory_booklet,
 };
+pub use class::{class_sheets, learner_page};
 pub use examiner::{
     class_summary, judge_sheet, key, kit_check, marker_guide, pour_sheet, print_list,
     rehearsal_forecast, room_sheet,

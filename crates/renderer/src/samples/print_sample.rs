@@ -37,6 +37,8 @@ pub fn render(sheet: Sheet, renderer: &Renderer, look: &Look) -> Result<Printed,
         Sheet::RehearsalForecast => {
             renderer.rehearsal_forecast(&samples::rehearsal_forecast(), look, &stamp)
         }
+        Sheet::ClassSheet => renderer.class_sheets(&samples::class_sheets(), look, &stamp),
+        Sheet::LearnerPage => renderer.learner_page(&samples::learner_page(), look, &stamp),
         Sheet::JudgeSheet => renderer.judge_sheet(&samples::judge_sheet(), look, &stamp),
     }
 }

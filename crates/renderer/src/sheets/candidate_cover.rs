@@ -16,36 +16,12 @@ impl Renderer {
         look: &Look,
         stamp: &PdfStamp,
     ) -> Result<Printed, RenderFault> {
-        if content.covers.is_empty() {
-            return Err(RenderFault::Nothing {
-                sheet: Sheet::CandidateCover.name(),
-                what: "there is no candidate",
-            });
-        }
+        RenderFault::unless_some(
+            Sheet::CandidateCover,
+            &content.covers,
+            "there is no candidate",
+        )?;
         let title = format!("{}: cover pages", content.exam.title);
         self.render(Sheet::CandidateCover, &title, content, look, stamp)
-    }
-}
-
-#[cfg(test)]
-#[allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
-mod tests {
-    use std::collections::BTreeMap;
-
-    use super::*;
-    use crate::samples;
-
-    #[test]
-    fn an_empty_one_is_refused_by_name() {
-        let renderer = Renderer::new(&BTreeMap::new()).unwrap();
-        let mut content = samples::candidate_covers();
-        content.covers.clear();
-        let fault = renderer
-            .candidate_covers(&content, &Look::default(), &PdfStamp::new("t"))
-            .unwrap_err();
-        assert!(
-            fault.to_string().contains("there is no candidate"),
-            "{fault}"
-        );
     }
 }

@@ -16,12 +16,11 @@ impl Renderer {
         look: &Look,
         stamp: &PdfStamp,
     ) -> Result<Printed, RenderFault> {
-        if content.questions.is_empty() {
-            return Err(RenderFault::Nothing {
-                sheet: Sheet::JudgeSheet.name(),
-                what: "there is no question",
-            });
-        }
+        RenderFault::unless_some(
+            Sheet::JudgeSheet,
+            &content.questions,
+            "there is no question",
+        )?;
         let title = format!("{}: judge's sheet", content.exam.title);
         self.render(Sheet::JudgeSheet, &title, content, look, stamp)
     }

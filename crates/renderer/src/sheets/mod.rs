@@ -4,12 +4,16 @@ mod answer_sheet;
 mod appeal_file;
 mod candidate_cover;
 mod candidate_report;
+mod class_sheet;
 mod class_summary;
 mod judge_sheet;
 mod key;
 mod kit_check;
 mod labels;
+mod learner_page;
 mod marker_guide;
+#[cfg(test)]
+mod nothing_to_print;
 mod packing_list;
 mod pour_sheet;
 mod print_list;

@@ -39,6 +39,10 @@ pub enum Sheet {
     RehearsalForecast,
     /// What a judge writes when a cut is set.
     JudgeSheet,
+    /// What a learner writes on in a guided flight.
+    ClassSheet,
+    /// A learner's notes beside the panel's.
+    LearnerPage,
 }
 
 /// Who may see a sheet.
@@ -56,7 +60,7 @@ pub enum Audience {
 
 impl Sheet {
     /// All sheets.
-    pub const ALL: [Self; 18] = [
+    pub const ALL: [Self; 20] = [
         Self::TheoryBooklet,
         Self::CandidateCover,
         Self::AnswerSheet,
@@ -75,6 +79,8 @@ impl Sheet {
         Self::PrintList,
         Self::RehearsalForecast,
         Self::JudgeSheet,
+        Self::ClassSheet,
+        Self::LearnerPage,
     ];
 
     /// The sheet's name in messages.
@@ -99,6 +105,8 @@ impl Sheet {
             Self::PrintList => "print list",
             Self::RehearsalForecast => "rehearsal forecast",
             Self::JudgeSheet => "judge's sheet",
+            Self::ClassSheet => "class sheet",
+            Self::LearnerPage => "learner's page",
         }
     }
 
@@ -124,6 +132,8 @@ impl Sheet {
             Self::PrintList => "print-list.typ.jinja",
             Self::RehearsalForecast => "rehearsal-forecast.typ.jinja",
             Self::JudgeSheet => "judge-sheet.typ.jinja",
+            Self::ClassSheet => "class-sheet.typ.jinja",
+            Self::LearnerPage => "learner-page.typ.jinja",
         }
     }
 
@@ -137,7 +147,8 @@ impl Sheet {
             | Self::Labels
             | Self::PackingList
             | Self::SealStrip
-            | Self::ReferenceList => Audience::Candidate,
+            | Self::ReferenceList
+            | Self::ClassSheet => Audience::Candidate,
             Self::RoomSheet => Audience::Proctor,
             Self::PourSheet
             | Self::KitCheck
@@ -147,7 +158,7 @@ impl Sheet {
             | Self::PrintList
             | Self::RehearsalForecast
             | Self::JudgeSheet => Audience::Examiner,
-            Self::CandidateReport | Self::AppealFile => Audience::Released,
+            Self::CandidateReport | Self::AppealFile | Self::LearnerPage => Audience::Released,
         }
     }
 }
@@ -188,6 +199,7 @@ mod tests {
             Sheet::RoomSheet,
             Sheet::PackingList,
             Sheet::KitCheck,
+            Sheet::ClassSheet,
         ] {
             let text = shipped_templates()
                 .iter()

@@ -114,7 +114,7 @@ pub(super) fn glass_reports(exam: &Exam, script: &Script<'_>) -> Vec<GlassReport
 }
 
 /// "Copper Bay Eight Years: rum from molasses, Jamaica, 8 years, 43 % vol".
-fn was(bank: &Bank, record: &SampleRecord) -> String {
+pub(crate) fn was(bank: &Bank, record: &SampleRecord) -> String {
     let category = bank
         .categories
         .node(&record.category)

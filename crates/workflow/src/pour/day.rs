@@ -1,10 +1,9 @@
 //! The day of pouring in words: what is done when, what is needed, how far orders are from balance.
 
 use assembler::Sitting;
-use assembler::order_imbalance::{Imbalance, sitting_imbalance};
+use assembler::order_imbalance::{BlockImbalance, sitting_imbalance};
 use assembler::pour_plan::PourPlan;
 use assembler::pour_times::{PourTimes, pour_times, tasting_begins, time_of_day};
-use assembler::service_list::ServiceList;
 use exam_plan::Exam;
 use serde::Serialize;
 
@@ -22,104 +21,23 @@ pub struct DayStep {
     pub what: String,
 }
 
-/// What must be there besides the bottles. Volumes in ml unless said, masses in g.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct ServiceCounts {
-    /// Places in the room at which somebody tastes.
-    pub places: u32,
-    /// Tasting glasses, spare pours included.
-    pub glasses: u32,
-    /// Covers.
-    pub covers: u32,
-    /// Spit cups, spares included.
-    pub spit_cups: u32,
-    /// Glasses for water, spares included.
-    pub water_glasses: u32,
-    /// Drinking water, l.
-    pub drinking_water_litres: u32,
-    /// Water for reducing.
-    pub reducing_water: f64,
-    /// Neutral food.
-    pub neutral_food_grams: u32,
-    /// Kits.
-    pub kits: u32,
-    /// Small bottles in them.
-    pub kit_bottles: u32,
-    /// What each small bottle must hold at least.
-    pub kit_bottle_size: f64,
-}
-
-impl ServiceCounts {
-    /// The list in plain numbers.
-    pub(crate) const fn of(list: &ServiceList) -> Self {
-        Self {
-            places: list.places,
-            glasses: list.glasses,
-            covers: list.covers,
-            spit_cups: list.spit_cups,
-            water_glasses: list.water_glasses,
-            drinking_water_litres: list.drinking_water,
-            reducing_water: list.reducing_water,
-            neutral_food_grams: list.neutral_food,
-            kits: list.kits,
-            kit_bottles: list.kit_bottles,
-            kit_bottle_size: list.kit_bottle_size,
-        }
-    }
-}
-
 /// How far the serving orders of one block are from balance.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct OrderLine {
-    /// The first glass of the block.
-    pub first_glass: usize,
-    /// Samples in the block.
-    pub samples: usize,
-    /// Candidates who are served.
-    pub candidates: usize,
-    /// How often a sample stands in a place.
-    pub place: BalanceLine,
-    /// How often a sample comes right before another.
-    pub carry_over: BalanceLine,
+    /// The counts.
+    #[serde(flatten)]
+    pub block: BlockImbalance,
     /// The same in sentences.
     pub sentences: Vec<String>,
-}
-
-/// Counts and their distance from balance.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct BalanceLine {
-    /// The smallest count.
-    pub least: usize,
-    /// The largest count.
-    pub most: usize,
-    /// Root mean square distance from the mean, per cent of it; 0 is balance.
-    pub imbalance_percent: f64,
-    /// What no orders for so many candidates could be below.
-    pub at_least_percent: f64,
-}
-
-impl BalanceLine {
-    const fn of(imbalance: &Imbalance) -> Self {
-        Self {
-            least: imbalance.least,
-            most: imbalance.most,
-            imbalance_percent: imbalance.percent,
-            at_least_percent: imbalance.at_least_percent,
-        }
-    }
 }
 
 /// The balance of a sitting's serving orders.
 pub(crate) fn order_lines(exam: &Exam, sitting: &Sitting) -> Vec<OrderLine> {
     sitting_imbalance(exam, sitting)
-        .iter()
+        .into_iter()
         .map(|block| OrderLine {
-            first_glass: block.first_glass,
-            samples: block.samples,
-            candidates: block.candidates,
-            place: BalanceLine::of(&block.place),
-            carry_over: BalanceLine::of(&block.carry_over),
             sentences: block.sentences(),
+            block,
         })
         .collect()
 }

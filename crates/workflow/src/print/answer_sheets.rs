@@ -1,7 +1,7 @@
 //! Answer sheets: one for each candidate, laid out by sheet-layout.
 
-use assembler::CandidatePlace;
 use assembler::candidate_view::{PrintedBody, printed_questions};
+use assembler::{CandidatePlace, WARM_UP_LABEL};
 use exam_plan::plan::{AgeAnswer, Asked, TastingQuestion, band_names};
 use renderer::content::ExamHead;
 use renderer::content::candidate::{AnswerSheets, CandidateSheet};
@@ -10,6 +10,7 @@ use sheet_layout::{
 };
 
 use super::booklets::{by_seat, seal_root};
+use super::head::warm_up_name;
 use super::{Job, SheetFile, Sides};
 use crate::open_sitting::DrawnSitting;
 
@@ -41,6 +42,9 @@ pub(super) fn jobs<'o>(open: &'o DrawnSitting, head: &'o ExamHead) -> Vec<Job<'o
                 exam: head.clone(),
                 how_to_mark: "Fill a bubble wholly. To change it, cross it out and fill another.".to_owned(),
                 tasting_caution: "Spit. Water and spit cup are at your place. Nobody drives after tasting. You may nose only.".to_owned(),
+                warm_up: warm_up_name(open).map_or_else(String::new, |_| {
+                    format!("Taste glass {WARM_UP_LABEL}, the warm-up, first: nothing is asked of it.")
+                }),
                 seal_root: seal_root(open),
                 sheets,
             };

@@ -1,7 +1,7 @@
 //! Theory booklets, one for each form, and the covers that make them a candidate's.
 
 use assembler::candidate_view::{LetteredText, PrintedBody, printed_questions};
-use assembler::{CandidatePlace, Form};
+use assembler::{CandidatePlace, Form, WARM_UP_LABEL};
 use base::Marks;
 use register::hex::to_groups;
 use renderer::SealRoot;
@@ -11,7 +11,7 @@ use renderer::content::candidate::{
     PrintedQuestion, TheoryBooklet,
 };
 
-use super::head::{count, marks_in_words};
+use super::head::{count, marks_in_words, warm_up_name};
 use super::{Job, SheetFile, Sides};
 use crate::open_sitting::DrawnSitting;
 
@@ -178,6 +178,9 @@ fn covers(open: &DrawnSitting, head: &ExamHead) -> CandidateCovers {
     }
     if open.exam.plan.tasting.is_some() {
         instructions.push("Check that the codes on your glasses are those on your answer sheet, in the same order.".to_owned());
+        if let Some(name) = warm_up_name(open) {
+            instructions.push(format!("Glass {WARM_UP_LABEL} is a warm-up, {name}: taste it first. Nothing is asked of it."));
+        }
         instructions.push("Taste the glasses in the order of your answer sheet: look, nose, a sip, then a little water.".to_owned());
     }
     instructions.push(
@@ -259,7 +262,12 @@ fn cover(open: &DrawnSitting, place: &CandidatePlace) -> CandidateCover {
             .as_ref()
             .map(ToString::to_string)
             .unwrap_or_default(),
-        glass_codes: place.glasses.iter().map(|g| g.code.clone()).collect(),
+        glass_codes: warm_up_name(open)
+            .iter()
+            .filter(|_| place.tastes())
+            .map(|_| WARM_UP_LABEL.to_owned())
+            .chain(place.glasses.iter().map(|g| g.code.clone()))
+            .collect(),
         parts,
     }
 }

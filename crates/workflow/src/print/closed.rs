@@ -1,5 +1,6 @@
 //! What nobody but examiners may see before the end: the pour sheet and the key.
 
+use assembler::WARM_UP_LABEL;
 use assembler::cross_check::cross_checks;
 use assembler::examiner_view::key_of;
 use assembler::kit_check::{fillings, sealed_kits};
@@ -59,7 +60,7 @@ fn kit_check(open: &DrawnSitting, head: &ExamHead) -> Result<Option<KitCheckShee
         return Ok(None);
     }
     let plan = plan_of(open)?;
-    let pour_of = |sample: &base::SampleId| plan.samples.iter().find(|s| s.sample == *sample);
+    let pour_of = |sample: &base::SampleId| plan.all().find(|s| s.sample == *sample);
     Ok(Some(KitCheckSheet {
         exam: head.clone(),
         rules: KIT_RULES.iter().map(|rule| (*rule).to_owned()).collect(),
@@ -88,10 +89,15 @@ fn kit_check(open: &DrawnSitting, head: &ExamHead) -> Result<Option<KitCheckShee
             .map(|kit| KitToCheck {
                 candidate_number: kit.candidate.to_string(),
                 seal: kit.seal,
-                bottles: kit
-                    .bottles
+                bottles: plan
+                    .warm_up
                     .iter()
-                    .map(|(code, sample)| format!("{code} holds {}", short_name(open, sample)))
+                    .map(|_| format!("{WARM_UP_LABEL} holds the warm-up"))
+                    .chain(
+                        kit.bottles.iter().map(|(code, sample)| {
+                            format!("{code} holds {}", short_name(open, sample))
+                        }),
+                    )
                     .collect(),
             })
             .collect(),
@@ -141,9 +147,13 @@ fn key_sheet(open: &DrawnSitting, head: &ExamHead) -> KeySheet {
     }
 }
 
-/// The short name of a sample on the pourer's papers: its place in the plan.
+/// The short name of a sample on the pourer's papers: its place in the plan, or the warm-up's label.
 pub(crate) fn short_name(open: &DrawnSitting, sample: &base::SampleId) -> String {
     let part = open.exam.plan.tasting.as_ref();
+    let warm_up = part.and_then(|t| t.warm_up.as_ref());
+    if warm_up.is_some_and(|(id, _)| id == sample) {
+        return WARM_UP_LABEL.to_owned();
+    }
     let place = part.and_then(|t| t.samples.iter().position(|(id, _)| id == sample));
     place.map_or_else(|| sample.to_string(), |place| (place + 1).to_string())
 }
@@ -154,10 +164,11 @@ fn pour_sheet(open: &DrawnSitting, head: &ExamHead, plan: &PourPlan) -> PourShee
     checklist.extend(service_list(&open.sitting, plan).in_words());
     checklist.extend([
         "Trays, a cloth, a measure or balance".to_owned(),
-        "Label sheets, in the order of pouring; a blank label for each spare".to_owned(),
+        "Label sheets, in the order of pouring; the labels for spares apart".to_owned(),
     ]);
     PourSheet {
         exam: head.clone(),
+        closed: true,
         checklist,
         times: day
             .into_iter()
@@ -166,8 +177,25 @@ fn pour_sheet(open: &DrawnSitting, head: &ExamHead, plan: &PourPlan) -> PourShee
                 what: step.what,
             })
             .collect(),
-        bottles: plan.samples.iter().map(|pour| bottle(open, pour)).collect(),
-        samples: plan.samples.iter().map(|pour| sample(open, pour)).collect(),
+        bottles: plan
+            .all()
+            .map(|pour| bottle(short_name(open, &pour.sample), pour))
+            .collect(),
+        samples: plan
+            .all()
+            .map(|pour| {
+                let warm_up = plan.warm_up.as_ref() == Some(pour);
+                let note = if warm_up {
+                    format!(
+                        "The warm-up: everybody's first glass, known and not marked. Its label is {WARM_UP_LABEL}."
+                    )
+                } else {
+                    String::new()
+                };
+                let name = short_name(open, &pour.sample);
+                sample(name, pour, codes(open, pour, warm_up), note)
+            })
+            .collect(),
         cross_checks: cross_checks(&open.sitting, &open.seed)
             .into_iter()
             .map(|check| CrossCheck {
@@ -179,12 +207,13 @@ fn pour_sheet(open: &DrawnSitting, head: &ExamHead, plan: &PourPlan) -> PourShee
                 sample: short_name(open, &check.sample),
             })
             .collect(),
-        ethanol: ethanol(plan),
+        ethanol: ethanol(plan, "candidate"),
         cautions: cautions(),
     }
 }
 
-fn ethanol(plan: &PourPlan) -> Vec<String> {
+/// How much alcohol the glasses of one person hold, in two sentences.
+pub(crate) fn ethanol(plan: &PourPlan, whose: &str) -> Vec<String> {
     let units: Vec<String> = plan
         .load
         .drinks
@@ -193,7 +222,7 @@ fn ethanol(plan: &PourPlan) -> Vec<String> {
         .collect();
     vec![
         format!(
-            "All glasses of one candidate hold {:.1} g of ethanol if nothing is spat.",
+            "All glasses of one {whose} hold {:.1} g of ethanol if nothing is spat.",
             plan.load.ethanol.value()
         ),
         format!("That is {}.", units.join(", ")),
@@ -207,9 +236,9 @@ fn what(pour: &SamplePour) -> String {
     }
 }
 
-fn bottle(open: &DrawnSitting, pour: &SamplePour) -> PourBottle {
+pub(crate) fn bottle(name: String, pour: &SamplePour) -> PourBottle {
     PourBottle {
-        sample: short_name(open, &pour.sample),
+        sample: name,
         what: what(pour),
         bottles: format!(
             "{} × {} (open {})",
@@ -222,7 +251,13 @@ fn bottle(open: &DrawnSitting, pour: &SamplePour) -> PourBottle {
     }
 }
 
-fn sample(open: &DrawnSitting, pour: &SamplePour) -> PourSample {
+/// One sample's pouring, with the codes of its glasses and what is to be known besides.
+pub(crate) fn sample(
+    name: String,
+    pour: &SamplePour,
+    codes: Vec<String>,
+    note: String,
+) -> PourSample {
     let reduced = pour.in_all.water.value() > 0.0;
     let dilution = if reduced {
         format!(
@@ -234,7 +269,7 @@ fn sample(open: &DrawnSitting, pour: &SamplePour) -> PourSample {
     } else {
         String::new()
     };
-    let mut notes = Vec::new();
+    let mut notes: Vec<String> = Some(note).into_iter().filter(|n| !n.is_empty()).collect();
     if pour.weaker_than_asked {
         notes.push("Weaker than the plan asks: served as it is.".to_owned());
     }
@@ -261,24 +296,8 @@ fn sample(open: &DrawnSitting, pour: &SamplePour) -> PourSample {
             }
         })
         .collect();
-    let mut poured: Vec<(&str, usize)> = Vec::new();
-    for place in by_seat(open) {
-        for glass in place.glasses.iter().filter(|g| g.sample == pour.sample) {
-            match poured.iter_mut().find(|(code, _)| *code == glass.code) {
-                Some((_, times)) => *times += 1,
-                None => poured.push((&glass.code, 1)),
-            }
-        }
-    }
-    let codes = poured
-        .into_iter()
-        .map(|(code, times)| match times {
-            1 => code.to_owned(),
-            _ => format!("{code}, {times} times"),
-        })
-        .collect();
     PourSample {
-        sample: short_name(open, &pour.sample),
+        sample: name,
         what: what(pour),
         volume_in_a_glass: millilitres(pour.volume.value()),
         total: format!(
@@ -290,4 +309,30 @@ fn sample(open: &DrawnSitting, pour: &SamplePour) -> PourSample {
         codes,
         note: notes.join(" "),
     }
+}
+
+/// The codes of a sample in the order of the labels, each once.
+fn codes(open: &DrawnSitting, pour: &SamplePour, warm_up: bool) -> Vec<String> {
+    let mut poured: Vec<(&str, usize)> = Vec::new();
+    for place in by_seat(open) {
+        if warm_up && place.tastes() {
+            match poured.as_mut_slice() {
+                [(_, times)] => *times += 1,
+                _ => poured.push((WARM_UP_LABEL, 1)),
+            }
+        }
+        for glass in place.glasses.iter().filter(|g| g.sample == pour.sample) {
+            match poured.iter_mut().find(|(code, _)| *code == glass.code) {
+                Some((_, times)) => *times += 1,
+                None => poured.push((&glass.code, 1)),
+            }
+        }
+    }
+    poured
+        .into_iter()
+        .map(|(code, times)| match times {
+            1 => code.to_owned(),
+            _ => format!("{code}, {times} times"),
+        })
+        .collect()
 }

@@ -4,13 +4,31 @@ use exam_plan::{Exam, Paper};
 use renderer::content::ExamHead;
 use renderer::{Language, Look};
 
+use crate::open_sitting::DrawnSitting;
+
 /// The head of every sheet.
 pub(crate) fn exam_head(exam: &Exam) -> ExamHead {
-    let date = date_in_words(&exam.plan.date);
+    let plan = &exam.plan;
+    head_of(
+        &plan.title,
+        plan.school.as_deref(),
+        &plan.date,
+        plan.start.as_deref(),
+    )
+}
+
+/// The head of a sheet from what stands in it.
+pub(crate) fn head_of(
+    title: &str,
+    school: Option<&str>,
+    date: &str,
+    start: Option<&str>,
+) -> ExamHead {
+    let date = date_in_words(date);
     ExamHead {
-        title: exam.plan.title.clone(),
-        school: exam.plan.school.clone().unwrap_or_default(),
-        date: match &exam.plan.start {
+        title: title.to_owned(),
+        school: school.unwrap_or_default().to_owned(),
+        date: match start {
             Some(start) => format!("{date}, {start}"),
             None => date,
         },
@@ -20,16 +38,27 @@ pub(crate) fn exam_head(exam: &Exam) -> ExamHead {
 
 /// Paper and language.
 pub(crate) fn look(exam: &Exam) -> Look {
-    let paper = match exam.plan.paper {
+    look_of(exam.plan.paper, &exam.bank.language)
+}
+
+/// Paper and language from what says them.
+pub(crate) fn look_of(paper: Paper, language: &str) -> Look {
+    let paper = match paper {
         Paper::A4 => sheet_layout::Paper::A4,
         Paper::Letter => sheet_layout::Paper::Letter,
     };
     // A language tag may have more parts; sheets are set by its first.
-    let code = exam.bank.language.split('-').next().unwrap_or("");
+    let code = language.split('-').next().unwrap_or("");
     Look {
         paper,
         language: Language::of_code(code).unwrap_or_else(Language::english),
     }
+}
+
+/// What the warm-up is, which everybody may know; none where there is none.
+pub(crate) fn warm_up_name(open: &DrawnSitting) -> Option<String> {
+    let (id, _) = open.exam.plan.tasting.as_ref()?.warm_up.as_ref()?;
+    Some(open.exam.sample(id)?.name.clone())
 }
 
 const MONTHS: [&str; 12] = [

@@ -1,5 +1,6 @@
 //! Labels for glasses and for kit bottles, in the order in which they are peeled.
 
+use assembler::WARM_UP_LABEL;
 use exam_plan::{Paper, Service};
 use renderer::content::candidate::{Label, LabelSheet};
 use sheet_layout::{LabelGrid, shipped_label_grids};
@@ -20,30 +21,29 @@ pub(super) fn jobs<'o>(
     };
     let grid = grid(open, request)?;
     let volume = millilitres(tasting.pour.volume);
-    // Pouring goes sample by sample, one bottle open at a time; within a sample along the seats.
+    // Pouring goes sample by sample, one bottle open at a time; within a sample along the seats. The
+    // warm-up is poured first and has no code.
     let of = |service: Service, line: &str| -> Vec<Label> {
         let places: Vec<_> = by_seat(open)
             .into_iter()
             .filter(|p| p.service == service)
             .collect();
-        tasting
-            .samples
+        let warm_ups = places
             .iter()
-            .flat_map(|(sample, _)| {
-                places
-                    .iter()
-                    .flat_map(move |place| {
-                        place
-                            .glasses
-                            .iter()
-                            .filter(move |glass| glass.sample == *sample)
-                    })
-                    .map(|glass| Label {
-                        code: glass.code.clone(),
-                        small_line: line.to_owned(),
-                    })
-            })
-            .collect()
+            .filter(|place| tasting.warm_up.is_some() && place.tastes())
+            .map(|_| label(WARM_UP_LABEL, line));
+        let flight = tasting.samples.iter().flat_map(|(sample, _)| {
+            places
+                .iter()
+                .flat_map(move |place| {
+                    place
+                        .glasses
+                        .iter()
+                        .filter(move |glass| glass.sample == *sample)
+                })
+                .map(|glass| label(&glass.code, line))
+        });
+        warm_ups.chain(flight).collect()
     };
     let mut jobs = Vec::new();
     if request.label_test {
@@ -63,6 +63,7 @@ pub(super) fn jobs<'o>(
     for (number, what, whom, labels) in [
         (5, "glass-labels", "pourer", of(Service::Room, "")),
         (6, "kit-bottle-labels", "packer", of(Service::Kit, &volume)),
+        (10, "spare-glass-labels", "pourer", spares(open)),
     ] {
         if labels.is_empty() {
             continue;
@@ -87,6 +88,36 @@ pub(super) fn jobs<'o>(
         });
     }
     Ok(jobs)
+}
+
+fn label(code: &str, line: &str) -> Label {
+    Label {
+        code: code.to_owned(),
+        small_line: line.to_owned(),
+    }
+}
+
+/// A label more for every code that stands in the room, in the order of pouring: a glass that is
+/// poured again bears the code of the one before, and looks like any other.
+fn spares(open: &DrawnSitting) -> Vec<Label> {
+    let part = open.exam.plan.tasting.as_ref();
+    let places: Vec<_> = by_seat(open)
+        .into_iter()
+        .filter(|place| place.service == Service::Room && place.tastes())
+        .collect();
+    let mut codes: Vec<&str> = Vec::new();
+    if part.is_some_and(|part| part.warm_up.is_some()) && !places.is_empty() {
+        codes.push(WARM_UP_LABEL);
+    }
+    for (sample, _) in part.iter().flat_map(|part| &part.samples) {
+        let glasses = places.iter().flat_map(|place| &place.glasses);
+        for glass in glasses.filter(|glass| glass.sample == *sample) {
+            if !codes.contains(&glass.code.as_str()) {
+                codes.push(&glass.code);
+            }
+        }
+    }
+    codes.into_iter().map(|code| label(code, "")).collect()
 }
 
 /// A sheet with the outline of every label: printed at 100 % on plain paper and held against the

@@ -1,16 +1,17 @@
 //! What the proctor and the packer hold in their hands: nothing in it says what is in a glass.
 
+use assembler::WARM_UP_LABEL;
 use assembler::kit_check::sealed_kits;
 use assembler::order_imbalance::imbalance_without_one;
 use assembler::pour_plan::PourPlan;
 use assembler::pour_times::{DOORS, pour_times, tasting_begins};
-use assembler::reserve_order::reserve_orders;
+use assembler::reserve_order::tasted_again_after;
 use renderer::content::candidate::{Kit, KitBottle, KitItem, PackingLists, SealStrip, SealStrips};
 use renderer::content::examiner::{IfThen, ReserveLine, RoomSheet, SeatLine};
 use renderer::content::{ExamHead, TimedStep};
 
 use super::booklets::by_seat;
-use super::head::millilitres;
+use super::head::{millilitres, warm_up_name};
 use super::{Job, SheetFile, Sides};
 use crate::failure::Failure;
 use crate::open_sitting::DrawnSitting;
@@ -56,7 +57,7 @@ pub(super) fn jobs<'o>(
 }
 
 /// All cautions as sentences.
-pub(super) fn cautions() -> Vec<String> {
+pub(crate) fn cautions() -> Vec<String> {
     assembler::cautions::CAUTIONS
         .iter()
         .map(|c| (*c).to_owned())
@@ -77,6 +78,11 @@ fn room_sheet(open: &DrawnSitting, head: &ExamHead, pours: Option<&PourPlan>) ->
     checklist.push("Answer sheets laid out by seat, pens, spare pens".to_owned());
     if tasting.is_some() {
         checklist.push("Reference lists".to_owned());
+        if tasting.is_some_and(|part| part.warm_up.is_some()) {
+            checklist.push(format!(
+                "The warm-up, label {WARM_UP_LABEL}, left of the first glass at every place"
+            ));
+        }
         checklist.push(
             "A spit cup, a glass of water and plain bread or crackers at every place".to_owned(),
         );
@@ -133,7 +139,13 @@ fn room_sheet(open: &DrawnSitting, head: &ExamHead, pours: Option<&PourPlan>) ->
         });
         times.push((
             begins,
-            format!("Tasting begins: {} minutes{stood}", tasting.minutes),
+            match warm_up_name(open) {
+                Some(name) => format!(
+                    "Tasting begins: {} minutes. First glass {WARM_UP_LABEL}, the warm-up, tasted together: say aloud that it is {name}; nothing is written{stood}",
+                    tasting.minutes
+                ),
+                None => format!("Tasting begins: {} minutes{stood}", tasting.minutes),
+            },
         ));
         ends = begins + i64::from(tasting.minutes);
         times.push((
@@ -216,21 +228,10 @@ fn reserves(open: &DrawnSitting) -> Vec<ReserveLine> {
                 .as_ref()
                 .map(ToString::to_string)
                 .unwrap_or_default(),
-            after: reserve_orders(&open.exam, place)
-                .iter()
-                .enumerate()
-                .map(|(glass, order)| {
-                    let at = order.iter().position(|&n| n == glass);
-                    let before = at.and_then(|at| order.get(at.checked_sub(1)?));
-                    match before {
-                        // The last of its block has no later place to go to.
-                        Some(&before) if before + 1 != glass => {
-                            let code = place.glasses.get(before).map(|g| g.code.clone());
-                            code.unwrap_or_default()
-                        }
-                        _ => String::new(),
-                    }
-                })
+            after: tasted_again_after(&open.exam, place)
+                .into_iter()
+                .map(|before| before.and_then(|at| place.glasses.get(at)))
+                .map(|glass| glass.map(|glass| glass.code.clone()).unwrap_or_default())
                 .collect(),
         })
         .collect()
@@ -327,6 +328,7 @@ fn packing_lists(open: &DrawnSitting, head: &ExamHead) -> PackingLists {
         .as_ref()
         .map_or_else(String::new, |t| millilitres(t.pour.volume));
     let sealed = sealed_kits(&open.sitting, &open.seed);
+    let warm_up = warm_up_name(open);
     let kits = open
         .sitting
         .places
@@ -351,7 +353,7 @@ fn packing_lists(open: &DrawnSitting, head: &ExamHead) -> PackingLists {
             if !place.glasses.is_empty() {
                 item("1", "reference list");
                 item(
-                    &place.glasses.len().to_string(),
+                    &(place.glasses.len() + usize::from(warm_up.is_some())).to_string(),
                     "tasting glasses, or the candidate's own of one kind",
                 );
                 item("1", "spit cup");
@@ -369,13 +371,17 @@ fn packing_lists(open: &DrawnSitting, head: &ExamHead) -> PackingLists {
                     .find(|kit| kit.candidate == place.candidate)
                     .map(|kit| kit.seal.clone())
                     .unwrap_or_default(),
-                bottles: place
-                    .glasses
+                bottles: warm_up
                     .iter()
-                    .map(|glass| KitBottle {
+                    .filter(|_| place.tastes())
+                    .map(|name| KitBottle {
+                        code: WARM_UP_LABEL.to_owned(),
+                        volume: format!("{volume}; the warm-up, {name}: taste it first"),
+                    })
+                    .chain(place.glasses.iter().map(|glass| KitBottle {
                         code: glass.code.clone(),
                         volume: volume.clone(),
-                    })
+                    }))
                     .collect(),
                 items,
             }

@@ -15,6 +15,9 @@ pub struct AnswerSheets {
     pub how_to_mark: String,
     /// One short line of caution on every tasting page.
     pub tasting_caution: String,
+    /// One short line beside the first glass: what is tasted before it, of which nothing is asked;
+    /// empty where nothing is.
+    pub warm_up: String,
     /// The root of the seal; it stands on the sheets of those who hold no booklet. None where the key
     /// is not sealed.
     pub seal_root: Option<SealRoot>,

@@ -2,6 +2,7 @@
 
 mod answer_sheets;
 mod candidate_covers;
+mod class_sheet;
 mod label_sheet;
 mod packing_lists;
 mod reference_list;
@@ -10,6 +11,7 @@ mod theory_booklet;
 
 pub use answer_sheets::{AnswerSheets, CandidateSheet};
 pub use candidate_covers::{CandidateCover, CandidateCovers, PartOfDay};
+pub use class_sheet::{ClassLearner, ClassRow, ClassSample, ClassSheets};
 pub use label_sheet::{Label, LabelSheet};
 pub use packing_lists::{Kit, KitBottle, KitItem, PackingLists};
 pub use reference_list::{ReferenceList, TreeLine, WordFamily, WordGroup};

@@ -1,6 +1,7 @@
 //! Papers for examiners, markers and proctors: these may hold keys and the map of the samples.
 
 mod analysis_page;
+mod class_page;
 mod class_summary;
 mod judge_sheet;
 mod key_sheet;
@@ -12,6 +13,7 @@ mod rehearsal_forecast;
 mod room_sheet;
 
 pub use analysis_page::{AnalysisPage, AnalysisPart, PagePlot, QuestionCard};
+pub use class_page::{ClassPage, ClassPagePart};
 pub use class_summary::{CandidateLine, ClassSummary, QuestionNotice};
 pub use judge_sheet::{JudgeSheet, JudgedQuestion};
 pub use key_sheet::{FormKey, KeyLine, KeySheet};

@@ -9,6 +9,8 @@ use crate::content::{ExamHead, TimedStep};
 pub struct PourSheet {
     /// The exam.
     pub exam: ExamHead,
+    /// Whether nobody but examiners may see it: not so where everybody knows what is poured.
+    pub closed: bool,
     /// What must be there before the first cork is drawn, to tick.
     pub checklist: Vec<String>,
     /// Times, counted backwards from the first answer.
@@ -53,7 +55,7 @@ pub struct PourSample {
     pub total: String,
     /// How it is brought to serving strength; empty where it is served as it is.
     pub dilution: String,
-    /// The codes of its glasses in the order of the labels.
+    /// The codes of its glasses in the order of the labels; empty where glasses bear none.
     pub codes: Vec<String>,
     /// What to look out for: "Pour last: peated."; empty for none.
     pub note: String,
