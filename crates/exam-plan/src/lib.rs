@@ -1,5 +1,6 @@
 //! What one exam consists of: plan, room and roster, read and checked.
 
+pub mod confidence;
 pub mod exam;
 pub mod flight_rules;
 pub mod plan;

@@ -17,8 +17,8 @@ use crate::sample_key::{KnownWords, SampleKey};
 use crate::tasting_rule::descriptor_assignment::{DescriptorKey, MOST_WORDS};
 use crate::tasting_rule::ordered_scale::{self, Scale};
 use crate::tasting_rule::{
-    age_band, age_range, fault_exact, measured_number, producer_extra_credit, quality_from_panel,
-    tree_ancestry,
+    age_band, age_range, confidence, fault_exact, measured_number, producer_extra_credit,
+    quality_from_panel, tree_ancestry,
 };
 use crate::theory_rule::rule_of;
 
@@ -83,6 +83,10 @@ pub fn tasting_chance_score(key: &SampleKey, words: KnownWords<'_>, asked: &Aske
         ),
         Asked::Fault { from } => {
             ChanceScore::exact(fault_exact::chance_score(key.fault.as_deref(), from), 0.0)
+        }
+        Asked::Confidence(asked) => {
+            let score = confidence::chance_score(asked);
+            ChanceScore::exact(score, score)
         }
         Asked::Producer { from } => ChanceScore::exact(
             producer_extra_credit::chance_score(&key.producer, from),

@@ -59,6 +59,8 @@ pub struct SampleKey {
     pub quality: Option<PanelQuality>,
     /// The fault, if any.
     pub fault: Option<String>,
+    /// The place of the right name where it is asked how sure a candidate is.
+    pub right_belief: Option<usize>,
     /// The producer.
     pub producer: String,
 }
@@ -79,32 +81,36 @@ impl SampleKey {
         let mut neat = DescriptorKey::new(&neat, words.lexicon);
         let mut with_water = DescriptorKey::new(&with_water, words.lexicon);
         if part.less_chance {
-            let chance = |key: &DescriptorKey, most| descriptors(key, words.lexicon, most).guesser;
-            for question in &part.ask {
-                match question.asked {
-                    Asked::Aroma { words } => {
-                        let score = chance(&neat, words);
-                        neat = neat.less_chance(score);
-                    }
-                    Asked::Water { words } => {
-                        let score = chance(&with_water, words);
-                        with_water = with_water.less_chance(score);
-                    }
-                    // Trees are corrected in any plan; the others have few answers, and their
-                    // chance is stated.
-                    Asked::Category
-                    | Asked::Region
-                    | Asked::Age(_)
-                    | Asked::Strength { .. }
-                    | Asked::Colour
-                    | Asked::Body
-                    | Asked::Finish
-                    | Asked::Quality
-                    | Asked::Fault { .. }
-                    | Asked::Producer { .. } => {}
-                }
+            // Trees are corrected in any plan; all else has few answers, and its chance is stated.
+            for asked in part
+                .ask
+                .iter()
+                .filter_map(|question| question.asked.words())
+            {
+                let key = if asked.with_water {
+                    &mut with_water
+                } else {
+                    &mut neat
+                };
+                let chance = descriptors(key, words.lexicon, asked.most).guesser;
+                key.take_off(chance);
             }
         }
+        let right_belief = part.ask.iter().find_map(|question| match &question.asked {
+            Asked::Confidence(asked) => asked.right(record, words.categories, words.regions).ok(),
+            Asked::Aroma { .. }
+            | Asked::Water { .. }
+            | Asked::Category
+            | Asked::Region
+            | Asked::Age(_)
+            | Asked::Strength { .. }
+            | Asked::Colour
+            | Asked::Body
+            | Asked::Finish
+            | Asked::Quality
+            | Asked::Fault { .. }
+            | Asked::Producer { .. } => None,
+        });
         Self {
             neat,
             with_water,
@@ -117,6 +123,7 @@ impl SampleKey {
             finish: record.finish,
             quality: PanelQuality::of(&ratings),
             fault: record.fault.clone(),
+            right_belief,
             producer: record.producer.clone(),
         }
     }

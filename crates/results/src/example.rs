@@ -366,6 +366,7 @@ pub(crate) fn exam(shape: Shape, join: Join) -> (Exam, Sitting) {
         service: Service::Room,
         note: None,
         wishes: Vec::new(),
+        teachers: Vec::new(),
         place: place(),
     });
     let exam = Exam {

@@ -10,7 +10,7 @@ use assembler::{FormQuestion, Sitting};
 use base::{CandidateNumber, Fault, Marks, SampleId};
 use exam_plan::Exam;
 use exam_plan::plan::TastingQuestion;
-use grader::{Award, Item, KnownWords, SampleKey, mark_tasting, mark_theory};
+use grader::{Award, Item, KnownWords, SampleKey, Sentences, Subject, mark_tasting, mark_theory};
 use question_bank::Question;
 
 /// Everything that marking a sitting needs, looked up once.
@@ -25,6 +25,7 @@ pub struct Marker<'e> {
     keys: BTreeMap<&'e SampleId, SampleKey>,
     words: KnownWords<'e>,
     ask: &'e [TastingQuestion],
+    sentences: &'e Sentences,
 }
 
 /// Why an answer is to nothing that was asked.
@@ -137,7 +138,19 @@ impl<'e> Marker<'e> {
             keys,
             words,
             ask,
+            sentences: Sentences::english(),
         })
+    }
+
+    /// This marker, with reasons in these sentences.
+    #[must_use]
+    pub fn saying(self, sentences: &'e Sentences) -> Self {
+        Self { sentences, ..self }
+    }
+    /// The sentences in which it gives reasons.
+    #[must_use]
+    pub const fn sentences(&self) -> &'e Sentences {
+        self.sentences
     }
 
     /// The place of a candidate in the sitting.
@@ -265,7 +278,7 @@ impl<'e> Marker<'e> {
                     question: question.id.clone(),
                 },
                 answer: answer.to_owned(),
-                outcome: mark_theory(question, &printed.order, answer),
+                outcome: mark_theory(question, &printed.order, answer).told(self.sentences),
                 of: question.marks,
                 counts: printed.counts,
                 extra: false,
@@ -285,12 +298,27 @@ impl<'e> Marker<'e> {
                     asked: question.asked.name().to_owned(),
                 },
                 answer: answer.to_owned(),
-                outcome: mark_tasting(key, self.words, question, answer),
+                outcome: mark_tasting(key, self.words, question, answer).told(self.sentences),
                 of: question.marks,
                 counts: true,
                 extra: question.asked.is_extra_credit(),
             },
         })
+    }
+
+    /// Whether this was asked of anybody.
+    #[must_use]
+    pub fn asks(&self, subject: &Subject) -> bool {
+        match subject {
+            Subject::Theory(id) => {
+                let mut printed = self.forms.iter().flatten();
+                printed.any(|(question, _)| question.id == *id)
+            }
+            Subject::Tasting(sample, asked) => {
+                let asks = self.asked().any(|name| name == asked);
+                asks && self.keys.keys().any(|poured| *poured == sample)
+            }
+        }
     }
 
     /// The full marks of an item.

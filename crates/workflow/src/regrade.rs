@@ -123,6 +123,7 @@ pub fn regrade(
             faults,
             sources: texts.sources(),
         })?;
+        let marker = marker.saying(&drawn.sentences);
         let mut awards = again(&marker, &before);
         let by = SettledBy {
             answers: &answers,

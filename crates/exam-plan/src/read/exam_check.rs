@@ -2,8 +2,10 @@
 
 use base::{Fault, Severity};
 use question_bank::sample_record::Age;
+use question_bank::{Bank, SampleRecord};
 
 use super::flight_check::check_flight;
+use crate::confidence::NoSingleTruth;
 use crate::exam::Exam;
 use crate::plan::{AgeAnswer, Asked, TastingPart};
 use crate::roster::Service;
@@ -60,7 +62,7 @@ fn samples(exam: &Exam, part: &TastingPart, faults: &mut Vec<Fault>) {
             continue;
         };
         for question in &part.ask {
-            if let Some(fault) = cannot_be_asked(&question.asked, sample) {
+            if let Some(fault) = cannot_be_asked(&question.asked, sample, &exam.bank) {
                 let severity = if matches!(question.asked, Asked::Producer { .. }) {
                     Severity::Weakness
                 } else {
@@ -87,7 +89,7 @@ fn samples(exam: &Exam, part: &TastingPart, faults: &mut Vec<Fault>) {
 }
 
 /// Why this cannot be asked of this sample.
-fn cannot_be_asked(asked: &Asked, sample: &question_bank::SampleRecord) -> Option<String> {
+fn cannot_be_asked(asked: &Asked, sample: &SampleRecord, bank: &Bank) -> Option<String> {
     let missing = |there: bool, what: &str| (!there).then(|| format!("its record has no {what}"));
     match asked {
         Asked::Age(answer) => match (sample.age, answer) {
@@ -120,6 +122,16 @@ fn cannot_be_asked(asked: &Asked, sample: &question_bank::SampleRecord) -> Optio
             }
             Some(_) | None => None,
         },
+        Asked::Confidence(asked) => {
+            let right = asked.right(sample, &bank.categories, &bank.regions);
+            right.err().map(|why| match why {
+                NoSingleTruth::Unknown(name) => format!("\"{name}\" stands in no tree"),
+                NoSingleTruth::None => "no name of the printed list is right for it".to_owned(),
+                NoSingleTruth::Several(names) => {
+                    format!("more than one name is right for it: {}", names.join(", "))
+                }
+            })
+        }
         Asked::Aroma { .. } | Asked::Category | Asked::Region | Asked::Strength { .. } => None,
     }
 }

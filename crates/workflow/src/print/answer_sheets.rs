@@ -206,6 +206,13 @@ fn boxes(question: &TastingQuestion, less: &str) -> GlassAsk {
                 GlassQuestion::OneOf { options },
             )
         }
+        Asked::Confidence(asked) => (
+            Stage::Conclusion,
+            "How sure are you? Share out 100 over these; write 0 where you give nothing".to_owned(),
+            GlassQuestion::Shares {
+                options: asked.from.clone(),
+            },
+        ),
         Asked::Producer { from } => (
             Stage::Conclusion,
             "Producer (extra credit)".to_owned(),

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use assembler::FormQuestion;
+use exam_plan::confidence::ConfidenceScore;
 use exam_plan::plan::{AgeAnswer, Asked, TastingPart, TastingQuestion};
 use grader::{KnownWords, SampleKey, tasting_chance_score};
 use question_bank::sample_record::Age;
@@ -195,6 +196,10 @@ fn rule(question: &TastingQuestion, less_chance: bool, chance: String) -> GuideR
         Asked::Colour | Asked::Body | Asked::Finish => "Full for the point of the scale, falling with the distance.".to_owned(),
         Asked::Quality => "Full within one standard deviation of the panel's mean, falling to nothing at three.".to_owned(),
         Asked::Fault { .. } => "Full for the right word of the printed list.".to_owned(),
+        Asked::Confidence(asked) => match asked.score {
+            ConfidenceScore::Quadratic => "A hundred parts shared out: all marks less half of the squared distances from the truth. Who states what they believe may expect most; the chance beside it is for the same on each name.".to_owned(),
+            ConfidenceScore::Logarithmic => "A hundred parts shared out: by the logarithm of what was given to the right name, nothing counted as less than 1. Who states what they believe may expect most; the chance beside it is for the same on each name.".to_owned(),
+        },
         Asked::Producer { .. } => "Extra credit for the right name of the printed list, capped.".to_owned(),
     };
     GuideRule {
