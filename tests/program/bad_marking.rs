@@ -38,15 +38,20 @@ fn mark_of(room: &Room, item: &str) -> (String, bool, String) {
     let awards = register.marks().unwrap();
     let award = awards
         .iter()
-        .find(|award| {
-            award.candidate.as_str() == who && results::regrade::item_name(&award.item) == item
-        })
+        .find(|award| award.candidate.as_str() == who && name(&award.item) == item)
         .unwrap_or_else(|| panic!("{item}"));
     let why = match &award.outcome {
         grader::Outcome::Marked { reason, .. } => reason.clone(),
         grader::Outcome::ForAPerson { why, .. } => why.clone(),
     };
     (award.marks().to_string(), award.outcome.waits(), why)
+}
+
+fn name(item: &grader::Item) -> String {
+    match item {
+        grader::Item::Theory { number, .. } => format!("theory {number}"),
+        grader::Item::Tasting { code, asked, .. } => format!("tasting {code} {asked}"),
+    }
 }
 
 fn first_code(room: &Room) -> String {
@@ -69,7 +74,7 @@ fn answers_beyond_the_end_of_the_form_are_listed_by_line() {
         format!("candidate,part,question,answer\n{who},theory,1,A\n{who},theory,41,B\n{who},theory,0,B\n{who},theory,-3,B\n"),
     );
     let run = room.run(&["mark", EXAM, "--answers", "late.csv"]).exits(1);
-    run.says("late.csv:3").says("late.csv:4").says("late.csv:5");
+    let run = run.says("late.csv:3").says("late.csv:4").says("late.csv:5");
     assert!(
         run.out.contains("Marked 1 answer of 1 candidate"),
         "{}",

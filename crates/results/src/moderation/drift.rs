@@ -12,7 +12,7 @@ use statistics::distribution::student_t;
 use super::{Beside, MarkedKnown};
 
 /// Scripts below which no drift is told.
-pub const FEWEST_FOR_DRIFT: usize = 10;
+const FEWEST_FOR_DRIFT: usize = 10;
 
 /// How a marker changes.
 #[derive(Debug, Clone, PartialEq, Serialize)]

@@ -43,10 +43,6 @@ impl MeanDifference {
             spread_limits: [limit(TAIL), limit(1.0 - TAIL)],
         })
     }
-    /// Whether the interval of the mean leaves 0 out.
-    pub(super) fn is_away_from_zero(&self) -> bool {
-        self.limits[0] > 0.0 || self.limits[1] < 0.0
-    }
 }
 
 #[cfg(test)]
