@@ -134,10 +134,12 @@ fn ten_thousand_descriptors_in_one_cell_count_as_the_first_six() {
     let (who, code) = (first_candidate(&room), first_code(&room));
     let six = "banana; vanilla; oak; raisin; peat smoke; honey";
     let lexicon = room.text("question-banks/foundation/lexicon.yaml");
+    // A word's line stands ten spaces in: `          banana: [ripe banana]`.
     let words: Vec<&str> = lexicon
         .lines()
-        .filter_map(|line| line.split_once("word: ")?.1.split([',', '}']).next())
-        .map(|word| word.trim().trim_matches('"'))
+        .filter_map(|line| line.strip_prefix("          ")?.split_once(": ["))
+        .map(|(word, _)| word)
+        .filter(|word| !word.starts_with(' '))
         .collect();
     assert!(words.len() > 50, "{}", words.len());
     let many: Vec<&str> = words.iter().copied().cycle().take(10_000).collect();

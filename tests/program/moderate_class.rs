@@ -208,9 +208,12 @@ fn a_class_is_marked_by_three_and_the_markers_are_set_side_by_side() {
     assert!(ends[0].as_f64().unwrap() < spread && spread < ends[1].as_f64().unwrap());
 
     let words = room.run(&["moderate", "exam"]).exits(0);
+    // EF does nothing but what the scripts are worth, and is not blamed for what the others do.
+    assert!(!words.out.contains("Talk to EF"), "{}", words.out);
     words
         .gives("Talk to AB: marks hard")
-        .gives("Talk to CD: became milder from script to script")
+        .gives("Talk to CD:")
+        .gives("became milder from script to script")
         .gives("marked again by somebody who has not seen their marks: S-")
         .gives("kappa with quadratic weights")
         .gives("ICC(1,1)")

@@ -3,8 +3,8 @@
 //! Each answer goes to two markers. Pairs of markers are taken in turn from a shuffled list of all
 //! pairs, so that for every question any two markers share the same number of scripts up to one (a
 //! balanced incomplete block design with blocks of two, as near as the number of scripts allows).
-//! Scripts bear a code that says nothing of the candidate, and come one question at a time in an
-//! order of their own. Codes and orders come from the exam seed: the same list of markers gives the
+//! Scripts bear a code that says nothing of the candidate, and come one question at a time, for each
+//! marker in another order. Codes and orders come from the exam seed: the same list of markers gives the
 //! same sharing. What is shared out is every essay that was asked, answered or not, since that list
 //! stands from the draw on: an answer that comes in late, or is taken out, moves no other's code.
 //!
@@ -13,7 +13,7 @@
 //! codes of the same kind, at places of their own in each marker's list, from streams of their own,
 //! so that they move no other's code either.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use base::stream::{Purpose, Stream};
 use base::{CandidateNumber, ExamSeed, Marks, QuestionId};
@@ -144,10 +144,11 @@ pub fn codes_of_known(shared: &[SharedScript], known: usize, seed: &ExamSeed) ->
     free
 }
 
-/// Mixes scripts whose marks are known into the list of a marker: each at a place of its own among
-/// those of its question, and behind all where the marker has none of it.
+/// The list of a marker: a question at a time, in an order of the marker's own, so that what one
+/// marker does from first to last is not mistaken for another's; scripts whose marks are known are
+/// shuffled in among those of their question.
 #[must_use]
-pub fn mixed_in<'s>(
+pub fn list_of<'s>(
     own: &[&'s SharedScript],
     known: &[&'s SharedScript],
     question_of: &dyn Fn(&SharedScript) -> Option<QuestionId>,
@@ -156,16 +157,17 @@ pub fn mixed_in<'s>(
 ) -> Vec<&'s SharedScript> {
     let index = u64::try_from(marker).unwrap_or(u64::MAX).saturating_add(2);
     let mut stream = Stream::new(seed, Purpose::ScriptSharing, index);
-    let mut list = own.to_vec();
-    for script in known {
-        let question = question_of(script);
-        let of_it = |other: &&&SharedScript| question_of(other) == question;
-        let first = list.iter().position(|other| of_it(&other));
-        let count = list.iter().filter(of_it).count();
-        let at = first.map_or(list.len(), |first| first + stream.index(count + 1));
-        list.insert(at.min(list.len()), script);
+    let mut questions: BTreeMap<Option<QuestionId>, Vec<&'s SharedScript>> = BTreeMap::new();
+    for script in own.iter().chain(known) {
+        questions
+            .entry(question_of(script))
+            .or_default()
+            .push(script);
     }
-    list
+    for scripts in questions.values_mut() {
+        stream.shuffle(scripts);
+    }
+    questions.into_values().flatten().collect()
 }
 
 /// How many numbers codes are drawn from: at least four times as many as there are scripts.
@@ -180,7 +182,6 @@ fn room_for(scripts: usize) -> u32 {
 mod tests {
     use super::*;
     use proptest::prelude::*;
-    use std::collections::BTreeMap;
 
     fn essays(count: usize, questions: usize) -> Vec<Essay> {
         (0..count)
@@ -299,14 +300,9 @@ mod tests {
                 .filter(|s| s.markers.contains(&marker))
                 .collect();
             let known: Vec<&SharedScript> = known.iter().collect();
-            let list = mixed_in(&own, &known, &question_of, marker, &seed);
+            let list = list_of(&own, &known, &question_of, marker, &seed);
             assert_eq!(list.len(), own.len() + 4);
-            let others: Vec<&SharedScript> = list
-                .iter()
-                .filter(|s| !known.contains(s))
-                .copied()
-                .collect();
-            assert_eq!(others, own, "the others keep their order");
+            assert!(own.iter().chain(&known).all(|script| list.contains(script)));
             let questions: Vec<_> = list.iter().map(|s| question_of(s)).collect();
             assert!(questions.is_sorted(), "a question at a time");
             list.iter().map(|s| s.code.clone()).collect::<Vec<_>>()

@@ -18,7 +18,7 @@ mod mean_difference;
 use base::Marks;
 use serde::Serialize;
 
-pub use advice::Advice;
+pub use advice::{Advice, MarkAgain};
 pub use drift::Drift;
 pub use facets::RatedCriterion;
 pub use known_scripts::{KnownFigures, MarkedKnown};

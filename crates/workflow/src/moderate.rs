@@ -446,12 +446,9 @@ impl<'t> Together<'t> {
     /// What the markers are judged by: scripts that two have marked, known scripts, and criteria.
     fn marked(&self) -> Marked {
         let shared = self.shared;
-        let places: Vec<BTreeMap<&str, usize>> = (0..self.given.len())
-            .map(|marker| shared.places(marker))
-            .collect();
         let place = |marker: usize, code: &str| {
-            let of_marker = places.get(marker);
-            of_marker.and_then(|places| places.get(code)).copied()
+            let of_marker = self.given.get(marker);
+            of_marker.and_then(|given| given.place(code))
         };
         let mut marked = Marked::default();
         for script in &shared.scripts {

@@ -1,16 +1,20 @@
 //! Whom to talk to and which scripts to mark again, in words.
 //!
-//! A talk is advised where an interval leaves 0 out (severity, drift, known scripts), where a known
-//! script is off, or where a marker is less steady than the others are among themselves. Marked again
-//! are, of a marker who drifts, the scripts of the half that lies farther from the others; of one who
-//! is hard or mild, those that differ that way by more than an eighth of the marks, half of what two
-//! markers may lie apart. All of it is this project's choice, no source: two markers have marked each
-//! script, and their mean holds where nothing is named.
+//! A talk is advised with whoever is hard or mild beside more than half of the other markers, each
+//! taken alone (beside all together, one hard marker makes the others look mild); where drift or known
+//! scripts leave 0 out of their interval; where a known script is off; and where a marker is less
+//! steady than the others are among themselves. Marked again are, of a marker who drifts, the scripts
+//! of the half that lies farther from the others; of one who is hard or mild, those that differ that
+//! way by more than an eighth of the marks, half of what two markers may lie apart. All of it is this
+//! project's choice, no source: two markers have marked each script, and their mean holds where nothing
+//! is named.
 
 use serde::Serialize;
 
 use super::mean_difference::MeanDifference;
-use super::{Beside, FEWEST_FOR_AGREEMENT, Marked, MarkerFigures, beside};
+use super::{
+    Beside, FEWEST_FOR_AGREEMENT, FEWEST_FOR_SEVERITY, Marked, MarkedTwice, MarkerFigures, beside,
+};
 
 /// Half of what two markers may lie apart, in shares of the full marks.
 const WIDE: f64 = 0.125;
@@ -20,8 +24,19 @@ const WIDE: f64 = 0.125;
 pub struct Advice {
     /// Whom to talk to and about what, a sentence for each marker.
     pub talk_to: Vec<String>,
-    /// Codes of scripts to be marked again by somebody who has not seen their marks.
-    pub mark_again: Vec<String>,
+    /// What to have marked again by somebody who has not seen the marks.
+    pub mark_again: Vec<MarkAgain>,
+}
+
+/// Scripts of one marker that are to be marked again.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct MarkAgain {
+    /// The marker.
+    pub marker: String,
+    /// The codes.
+    pub codes: Vec<String>,
+    /// How many scripts the marker shares in all.
+    pub of: usize,
 }
 
 impl Advice {
@@ -32,14 +47,18 @@ impl Advice {
         if self.talk_to.is_empty() {
             all.push("Nothing seen here calls for a talk with a marker.".to_owned());
         }
-        all.push(if self.mark_again.is_empty() {
-            "No script must be marked again.".to_owned()
-        } else {
+        if self.mark_again.is_empty() {
+            all.push("No script must be marked again.".to_owned());
+        }
+        all.extend(self.mark_again.iter().map(|again| {
             format!(
-                "Have these marked again by somebody who has not seen their marks: {}.",
-                self.mark_again.join(", ")
+                "Of {}'s {} scripts have {} marked again by somebody who has not seen their marks: {}.",
+                again.marker,
+                again.of,
+                if again.codes.len() == again.of { "all".to_owned() } else { again.codes.len().to_string() },
+                again.codes.join(", ")
             )
-        });
+        }));
         all
     }
 }
@@ -51,9 +70,7 @@ pub(super) fn advice(markers: &[MarkerFigures], marked: &Marked) -> Advice {
         let scripts = beside(place, &marked.twice);
         let mut about: Vec<String> = Vec::new();
         let mut again: Vec<&str> = Vec::new();
-        let [low, high] = marker.limits.unwrap_or([0.0, 0.0]);
-        if low > 0.0 || high < 0.0 {
-            let mild = low > 0.0;
+        if let Some(mild) = leans(place, markers.len(), &marked.twice) {
             about.push(if mild { "marks mildly" } else { "marks hard" }.to_owned());
             let sign = if mild { 1.0 } else { -1.0 };
             let wide = scripts.iter().filter(|one| sign * one.difference > WIDE);
@@ -86,14 +103,47 @@ pub(super) fn advice(markers: &[MarkerFigures], marked: &Marked) -> Advice {
             made.talk_to
                 .push(format!("Talk to {}: {}.", marker.marker, about.join("; ")));
         }
-        for code in again {
-            if !made.mark_again.iter().any(|known| known == code) {
-                made.mark_again.push(code.to_owned());
-            }
+        again.sort_unstable();
+        again.dedup();
+        if !again.is_empty() {
+            made.mark_again.push(MarkAgain {
+                marker: marker.marker.clone(),
+                codes: again.into_iter().map(str::to_owned).collect(),
+                of: scripts.len(),
+            });
         }
     }
-    made.mark_again.sort();
     made
+}
+
+/// Whether a marker is mild (true) or hard (false) beside more than half of the others with whom
+/// enough scripts are shared, each taken alone.
+fn leans(place: usize, markers: usize, scripts: &[MarkedTwice]) -> Option<bool> {
+    let (mut others, mut mild, mut hard) = (0, 0, 0);
+    for other in (0..markers).filter(|other| *other != place) {
+        let both: Vec<MarkedTwice> = scripts
+            .iter()
+            .filter(|script| script.markers.contains(&other))
+            .cloned()
+            .collect();
+        let differences: Vec<f64> = beside(place, &both)
+            .iter()
+            .map(|one| one.difference)
+            .collect();
+        let Some(mean) = MeanDifference::of(&differences, FEWEST_FOR_SEVERITY) else {
+            continue;
+        };
+        others += 1;
+        mild += usize::from(mean.limits[0] > 0.0);
+        hard += usize::from(mean.limits[1] < 0.0);
+    }
+    if 2 * mild > others {
+        Some(true)
+    } else if 2 * hard > others {
+        Some(false)
+    } else {
+        None
+    }
 }
 
 /// Of the two halves of a marker's scripts the one whose differences lie farther from 0.

@@ -3,7 +3,8 @@
 //! The marker's mark less the other's (or less the known one) over the place in the marker's own
 //! table, by least squares; the change is the slope times the way from first to last, with an
 //! interval by Student's t. The table's order is taken for the order of marking, which whoever
-//! marks out of order makes wrong. Two markers who drift alike are not seen to drift beside each
+//! marks out of order makes wrong. Each marker has an order of their own, so that another's drift is
+//! spread over it. Two markers who drift alike are not seen to drift beside each
 //! other; scripts with known marks do show it. Smallest n: ten scripts (common practice, no source).
 
 use serde::Serialize;

@@ -24,18 +24,25 @@ pub(super) struct Sheet<'s> {
 #[derive(Debug, Clone, Default)]
 pub(super) struct GivenMarks {
     by_script: BTreeMap<String, Vec<Option<Marks>>>,
-    /// Codes of the scripts that stand in a table, marked or not.
-    held: BTreeSet<String>,
+    /// Codes of the scripts that stand in a table, marked or not, each with its place, from 0.
+    held: BTreeMap<String, usize>,
 }
 
 impl GivenMarks {
     /// Whether a script stands in a table.
     pub(super) fn holds(&self, code: &str) -> bool {
-        self.held.contains(code)
+        self.held.contains_key(code)
     }
     /// Notes that scripts stand in a table.
     pub(super) fn hold<'c>(&mut self, codes: impl Iterator<Item = &'c str>) {
-        self.held.extend(codes.map(str::to_owned));
+        for code in codes {
+            let next = self.held.len();
+            self.held.entry(code.to_owned()).or_insert(next);
+        }
+    }
+    /// Where a script stands in the table, from 0.
+    pub(super) fn place(&self, code: &str) -> Option<usize> {
+        self.held.get(code).copied()
     }
     /// The sum of a script's criteria; none while one is missing.
     pub(super) fn total(&self, code: &str) -> Option<Marks> {

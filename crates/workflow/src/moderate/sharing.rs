@@ -8,7 +8,7 @@ use base::{Fault, Marks, QuestionId};
 use grader::Award;
 use grader::printed_letters::is_blank;
 use grader::script_sharing::{
-    CannotShare, Essay, SharedScript, codes_of_known, mixed_in, share_out,
+    CannotShare, Essay, SharedScript, codes_of_known, list_of, share_out,
 };
 
 use super::known_marks::{KNOWN_MARKS, Rubric, read_known};
@@ -43,11 +43,6 @@ impl Sharing {
         let own = own.filter(|script| script.markers.contains(&marker));
         own.chain(self.known.iter().map(|(script, _)| script))
             .collect()
-    }
-    /// Where each script stands in a marker's table, from 0.
-    pub(super) fn places(&self, marker: usize) -> BTreeMap<&str, usize> {
-        let list = self.lists.get(marker).into_iter().flatten();
-        list.map(|script| script.code.as_str()).zip(0..).collect()
     }
 }
 
@@ -128,7 +123,7 @@ pub(super) fn sharing(
                 .iter()
                 .filter(|script| script.markers.contains(&marker));
             let own: Vec<&SharedScript> = own.filter(answered).collect();
-            let list = mixed_in(&own, &mixed, &question_of, marker, &drawn.seed);
+            let list = list_of(&own, &mixed, &question_of, marker, &drawn.seed);
             list.into_iter().cloned().collect()
         })
         .collect();
