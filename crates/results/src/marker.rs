@@ -13,6 +13,8 @@ use exam_plan::plan::TastingQuestion;
 use grader::{Award, Item, KnownWords, SampleKey, Sentences, Subject, mark_tasting, mark_theory};
 use question_bank::Question;
 
+use crate::recall::Recall;
+
 /// Everything that marking a sitting needs, looked up once.
 #[derive(Debug)]
 pub struct Marker<'e> {
@@ -304,6 +306,39 @@ impl<'e> Marker<'e> {
                 extra: question.asked.is_extra_credit(),
             },
         })
+    }
+
+    /// The same, with what the same answers to the same printed questions came to before.
+    #[must_use]
+    pub fn mark_recalling(
+        &self,
+        recall: &mut Recall,
+        candidate: usize,
+        item: ItemPlace,
+        answer: &str,
+    ) -> Option<Award> {
+        let form = self.form_of.get(candidate).copied().flatten();
+        let theory = form.and_then(|form| Some((form, self.forms.get(form)?.get(item.0)?)));
+        let Some((form, (question, printed))) = theory else {
+            return self.mark(candidate, item, answer);
+        };
+        if let Some(outcome) = recall.of(form, item.0, answer) {
+            return Some(Award {
+                candidate: self.number(candidate)?.clone(),
+                item: Item::Theory {
+                    number: u32::try_from(item.0 + 1).ok()?,
+                    question: question.id.clone(),
+                },
+                answer: answer.to_owned(),
+                outcome: outcome.clone(),
+                of: question.marks,
+                counts: printed.counts,
+                extra: false,
+            });
+        }
+        let award = self.mark(candidate, item, answer)?;
+        recall.keep(form, item.0, answer, &award.outcome);
+        Some(award)
     }
 
     /// Whether this was asked of anybody.

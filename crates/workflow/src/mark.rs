@@ -7,6 +7,7 @@ use base::{Fault, Place, SourceName};
 use grader::{Award, Outcome, Rulings, to_decide};
 use register::{AnswerEntry, By};
 use results::marker::{ItemPlace, Marker};
+use results::recall::Recall;
 use results::regrade::item_name;
 use serde::Serialize;
 
@@ -148,6 +149,7 @@ pub(crate) fn mark_open(
         let mut intake = Intake::new(&marker);
         let mut entries = Vec::new();
         let mut awards = Vec::new();
+        let mut recall = Recall::default();
         for path in tables {
             let source = SourceName::new(&path.to_string_lossy());
             let input = around.open(path)?;
@@ -157,7 +159,8 @@ pub(crate) fn mark_open(
                 input,
                 &mut intake,
                 &mut |candidate, item, answer, place| {
-                    if let Some(award) = marker.mark(candidate, item, answer) {
+                    if let Some(award) = marker.mark_recalling(&mut recall, candidate, item, answer)
+                    {
                         entries.push(AnswerEntry {
                             candidate: award.candidate.clone(),
                             item: marker.name(candidate, item),
