@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use base::{CellId, Marks, Place, QuestionId, SampleId};
 use question_bank::question::Level;
+use question_bank::{SampleRecord, TastingKey};
 use serde::Serialize;
 
 use crate::confidence::Confidence;
@@ -174,6 +175,15 @@ pub struct TastingPart {
     pub less_chance: bool,
     /// What is asked of the samples beyond that.
     pub rules: FlightRules,
+}
+
+impl TastingPart {
+    /// The key of aroma and flavour for a sample: of the stages that the plan names.
+    #[must_use]
+    pub fn aroma_key(&self, record: &SampleRecord) -> TastingKey {
+        let of = self.rules.aroma_of;
+        TastingKey::of_stages(record, self.threshold, |stage| of.counts(stage))
+    }
 }
 
 /// One thing asked of each glass.

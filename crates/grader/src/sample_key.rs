@@ -76,7 +76,7 @@ impl SampleKey {
             .iter()
             .map(|(_, rating)| *rating)
             .collect();
-        let neat = TastingKey::neat(record, part.threshold);
+        let neat = part.aroma_key(record);
         let with_water = TastingKey::with_water(record, part.threshold);
         let mut neat = DescriptorKey::new(&neat, words.lexicon);
         let mut with_water = DescriptorKey::new(&with_water, words.lexicon);
@@ -131,11 +131,45 @@ impl SampleKey {
 
 #[cfg(test)]
 mod tests {
+    use exam_plan::flight_rules::{AromaOf, FlightRules};
     use exam_plan::plan::{Pour, ServingStrength};
+    use question_bank::reference_tasting::Stage;
 
     use crate::example::{Glass, part};
 
     use super::*;
+
+    #[test]
+    fn words_of_one_stage_are_marked_by_the_notes_of_that_stage() {
+        let mut glass = Glass::new();
+        // Whatever was noted on oak was tasted, all else smelled.
+        for note in &mut glass.record.tasting.notes {
+            if note.stage.neat() {
+                note.stage = if note.descriptor == "oak" {
+                    Stage::Finish
+                } else {
+                    Stage::Nose
+                };
+            }
+        }
+        let share_of = |aroma_of: AromaOf, word: &str| {
+            let part = TastingPart {
+                rules: FlightRules {
+                    aroma_of,
+                    ..FlightRules::default()
+                },
+                ..part()
+            };
+            let key = SampleKey::new(&glass.record, glass.words(), &part);
+            let place = glass.lexicon.place_of(word).into_iter().collect::<Vec<_>>();
+            key.neat.share(&key.neat.worth(&place), 1).as_f64()
+        };
+        assert!(share_of(AromaOf::Together, "oak") > 0.0);
+        assert_eq!(share_of(AromaOf::Palate, "oak"), 1.0);
+        assert!(share_of(AromaOf::Nose, "oak") < share_of(AromaOf::Together, "oak"));
+        assert_eq!(share_of(AromaOf::Nose, "banana"), 1.0);
+        assert_eq!(share_of(AromaOf::Palate, "banana"), 0.0);
+    }
 
     #[test]
     fn the_strength_that_counts_is_that_in_the_glass() {

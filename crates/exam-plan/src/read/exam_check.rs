@@ -7,6 +7,7 @@ use question_bank::{Bank, SampleRecord};
 use super::flight_check::check_flight;
 use crate::confidence::NoSingleTruth;
 use crate::exam::Exam;
+use crate::flight_rules::AromaOf;
 use crate::plan::{AgeAnswer, Asked, TastingPart};
 use crate::roster::Service;
 
@@ -62,7 +63,7 @@ fn samples(exam: &Exam, part: &TastingPart, faults: &mut Vec<Fault>) {
             continue;
         };
         for question in &part.ask {
-            if let Some(fault) = cannot_be_asked(&question.asked, sample, &exam.bank) {
+            if let Some(fault) = cannot_be_asked(&question.asked, sample, (part, &exam.bank)) {
                 let severity = if matches!(question.asked, Asked::Producer { .. }) {
                     Severity::Weakness
                 } else {
@@ -89,7 +90,11 @@ fn samples(exam: &Exam, part: &TastingPart, faults: &mut Vec<Fault>) {
 }
 
 /// Why this cannot be asked of this sample.
-fn cannot_be_asked(asked: &Asked, sample: &SampleRecord, bank: &Bank) -> Option<String> {
+fn cannot_be_asked(
+    asked: &Asked,
+    sample: &SampleRecord,
+    (part, bank): (&TastingPart, &Bank),
+) -> Option<String> {
     let missing = |there: bool, what: &str| (!there).then(|| format!("its record has no {what}"));
     match asked {
         Asked::Age(answer) => match (sample.age, answer) {
@@ -132,7 +137,15 @@ fn cannot_be_asked(asked: &Asked, sample: &SampleRecord, bank: &Bank) -> Option<
                 }
             })
         }
-        Asked::Aroma { .. } | Asked::Category | Asked::Region | Asked::Strength { .. } => None,
+        // Of all stages together the floor of the key says more.
+        Asked::Aroma { .. } => match part.rules.aroma_of {
+            AromaOf::Together => None,
+            AromaOf::Nose | AromaOf::Palate => missing(
+                !part.aroma_key(sample).required.is_empty(),
+                "word of that stage on which its panel agrees",
+            ),
+        },
+        Asked::Category | Asked::Region | Asked::Strength { .. } => None,
     }
 }
 

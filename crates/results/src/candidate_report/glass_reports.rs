@@ -191,7 +191,7 @@ fn right(exam: &Exam, part: &TastingPart, record: &SampleRecord, asked: &Asked) 
         words.join("; ")
     };
     match asked {
-        Asked::Aroma { .. } => words(&TastingKey::neat(record, part.threshold)),
+        Asked::Aroma { .. } => words(&part.aroma_key(record)),
         Asked::Water { .. } => words(&TastingKey::with_water(record, part.threshold)),
         Asked::Category => exam
             .bank
@@ -275,7 +275,7 @@ fn panel_words(
         let key = if with_water {
             TastingKey::with_water(record, part.threshold)
         } else {
-            TastingKey::neat(record, part.threshold)
+            part.aroma_key(record)
         };
         let named = named_words(exam, &award.answer, most);
         let beside = |word: &KeyWord| PanelWord {

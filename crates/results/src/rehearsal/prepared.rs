@@ -161,7 +161,7 @@ fn prepared_sample<'a>(
     };
     PreparedSample {
         record,
-        neat: words(TastingKey::neat(record, part.threshold)),
+        neat: words(part.aroma_key(record)),
         water: words(TastingKey::with_water(record, part.threshold)),
         category: with_siblings(&exam.bank.categories, &record.category),
         region: with_siblings(&exam.bank.regions, &record.region),
