@@ -10,7 +10,7 @@ use base::Marks;
 use exam_plan::Asked;
 use exam_plan::flight_rules::FlightRules;
 use exam_plan::plan::{CodeSharing, Pour, ServingStrength, TastingPart, TastingQuestion};
-use grader::{KnownWords, Outcome, SampleKey, mark_tasting};
+use grader::{KnownWords, Outcome, SampleKey, Verdict, mark_tasting};
 use question_bank::reference_tasting::Stage;
 use question_bank::{Bank, Lexicon, SampleRecord, TastingKey};
 use register::Register;
@@ -210,8 +210,8 @@ fn share(bank: &Bank, key: &SampleKey, what: &Asked, words: &[String]) -> f64 {
         &question(what),
         &words.join("; "),
     ) {
-        Outcome::Marked { marks, .. } => marks.as_f64() / 100.0,
-        Outcome::ForAPerson { why, .. } => panic!("{words:?} waits: {why}"),
+        Verdict::Marked { marks, .. } => marks.as_f64() / 100.0,
+        Verdict::ForAPerson { why, .. } => panic!("{words:?} waits: {why:?}"),
     }
 }
 

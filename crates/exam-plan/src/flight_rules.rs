@@ -2,6 +2,7 @@
 
 use base::{Place, SampleId};
 use question_bank::panel_support::KeyFloor;
+use question_bank::reference_tasting::Stage;
 
 /// The rules of a flight. All have defaults under which nothing more is asked than before.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -16,6 +17,40 @@ pub struct FlightRules {
     pub taught: Taught,
     /// Whether every kit has codes of its own, so that labels of two kits cannot be matched.
     pub kits_have_own_codes: bool,
+    /// Which stages the words for aroma and flavour are of.
+    pub aroma_of: AromaOf,
+}
+
+/// Which stages of the panel's notes are the key of aroma and flavour.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum AromaOf {
+    /// Nose, palate and finish together.
+    #[default]
+    Together,
+    /// The nose alone.
+    Nose,
+    /// What shows in the mouth and afterwards.
+    Palate,
+}
+
+impl AromaOf {
+    /// Every member with its word in plans.
+    pub const ALL: [(&'static str, Self); 3] = [
+        ("together", Self::Together),
+        ("nose", Self::Nose),
+        ("palate", Self::Palate),
+    ];
+    /// Whether notes of this stage are the key.
+    #[must_use]
+    pub const fn counts(self, stage: Stage) -> bool {
+        match (self, stage) {
+            (Self::Together | Self::Nose, Stage::Nose)
+            | (Self::Together | Self::Palate, Stage::Palate | Stage::Finish) => true,
+            (Self::Palate, Stage::Nose)
+            | (Self::Nose, Stage::Palate | Stage::Finish)
+            | (Self::Together | Self::Nose | Self::Palate, Stage::Water) => false,
+        }
+    }
 }
 
 /// A key below the floor that is used all the same, by somebody's decision.

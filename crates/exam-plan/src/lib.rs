@@ -1,6 +1,7 @@
 //! What one exam consists of: plan, room and roster, and the class before it; read and checked.
 
 pub mod class_plan;
+pub mod confidence;
 pub mod exam;
 pub mod flight_rules;
 pub mod plan;

@@ -4,8 +4,10 @@ use std::collections::BTreeMap;
 
 use base::{CellId, Marks, Place, QuestionId, SampleId};
 use question_bank::question::Level;
+use question_bank::{SampleRecord, TastingKey};
 use serde::Serialize;
 
+use crate::confidence::Confidence;
 use crate::flight_rules::FlightRules;
 
 /// A checked plan. It has a theory part, a tasting part, or both.
@@ -177,6 +179,15 @@ pub struct TastingPart {
     pub rules: FlightRules,
 }
 
+impl TastingPart {
+    /// The key of aroma and flavour for a sample: of the stages that the plan names.
+    #[must_use]
+    pub fn aroma_key(&self, record: &SampleRecord) -> TastingKey {
+        let of = self.rules.aroma_of;
+        TastingKey::of_stages(record, self.threshold, |stage| of.counts(stage))
+    }
+}
+
 /// One thing asked of each glass.
 #[derive(Debug, Clone, PartialEq)]
 pub struct TastingQuestion {
@@ -223,6 +234,8 @@ pub enum Asked {
         /// The list.
         from: Vec<String>,
     },
+    /// How sure the candidate is: a hundred parts over a short printed list.
+    Confidence(Confidence),
     /// The producer, one of a printed list: extra credit.
     Producer {
         /// The list, at least four names.
@@ -230,11 +243,31 @@ pub enum Asked {
     },
 }
 
+/// How many words are asked, and of which stage.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct AskedWords {
+    /// How many words count.
+    pub most: u32,
+    /// Whether they are of what shows with water; else of the spirit neat.
+    pub with_water: bool,
+}
+
 impl Asked {
     /// The words by which the things asked are named in plans and answers.
-    pub const NAMES: [&'static str; 12] = [
-        "aroma", "water", "category", "region", "age", "strength", "colour", "body", "finish",
-        "quality", "fault", "producer",
+    pub const NAMES: [&'static str; 13] = [
+        "aroma",
+        "water",
+        "category",
+        "region",
+        "age",
+        "strength",
+        "colour",
+        "body",
+        "finish",
+        "quality",
+        "fault",
+        "confidence",
+        "producer",
     ];
     /// The word by which it is named in plans and answers.
     #[must_use]
@@ -251,8 +284,29 @@ impl Asked {
             Self::Finish => "finish",
             Self::Quality => "quality",
             Self::Fault { .. } => "fault",
+            Self::Confidence(_) => "confidence",
             Self::Producer { .. } => "producer",
         }
+    }
+    /// The words that it asks for; none where it asks for something else.
+    #[must_use]
+    pub const fn words(&self) -> Option<AskedWords> {
+        let (most, with_water) = match self {
+            Self::Aroma { words } => (*words, false),
+            Self::Water { words } => (*words, true),
+            Self::Category
+            | Self::Region
+            | Self::Age(_)
+            | Self::Strength { .. }
+            | Self::Colour
+            | Self::Body
+            | Self::Finish
+            | Self::Quality
+            | Self::Fault { .. }
+            | Self::Confidence(_)
+            | Self::Producer { .. } => return None,
+        };
+        Some(AskedWords { most, with_water })
     }
     /// Whether its marks are extra credit, outside the maximum.
     #[must_use]

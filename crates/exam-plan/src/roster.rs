@@ -25,6 +25,8 @@ pub struct Candidate {
     pub place: Place,
     /// Where the candidate must sit, as far as the room allows.
     pub wishes: Vec<SeatWish>,
+    /// Who teaches the candidate, by the names under which they mark: they do not mark this one.
+    pub teachers: Vec<String>,
 }
 
 /// Where a candidate must sit.

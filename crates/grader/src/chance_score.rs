@@ -17,8 +17,8 @@ use crate::sample_key::{KnownWords, SampleKey};
 use crate::tasting_rule::descriptor_assignment::{DescriptorKey, MOST_WORDS};
 use crate::tasting_rule::ordered_scale::{self, Scale};
 use crate::tasting_rule::{
-    age_band, age_range, fault_exact, measured_number, producer_extra_credit, quality_from_panel,
-    tree_ancestry,
+    age_band, age_range, confidence, fault_exact, measured_number, producer_extra_credit,
+    quality_from_panel, tree_ancestry,
 };
 use crate::theory_rule::rule_of;
 
@@ -83,6 +83,10 @@ pub fn tasting_chance_score(key: &SampleKey, words: KnownWords<'_>, asked: &Aske
         ),
         Asked::Fault { from } => {
             ChanceScore::exact(fault_exact::chance_score(key.fault.as_deref(), from), 0.0)
+        }
+        Asked::Confidence(asked) => {
+            let score = confidence::chance_score(asked);
+            ChanceScore::exact(score, score)
         }
         Asked::Producer { from } => ChanceScore::exact(
             producer_extra_credit::chance_score(&key.producer, from),
@@ -214,6 +218,51 @@ mod tests {
             descriptors(&key.neat, &glass.lexicon, 1),
             "drawn again"
         );
+    }
+
+    #[test]
+    fn chance_corrected_guessers_average_nothing_within_the_error_of_the_draws() {
+        // (share - c) / (1 - c) over guessers of another stream than the one c comes from, before it
+        // is held at 0: on average nothing, within four standard errors of both means.
+        let glass = Glass::new();
+        let all: Vec<WordPlace> = glass.lexicon.words().map(|(place, _)| place).collect();
+        for (key, words) in [(&glass.key().neat, 3), (&glass.key().with_water, 2)] {
+            let score = descriptors(key, &glass.lexicon, words);
+            let seed = ExamSeed::from_bytes([1; 32]);
+            let mut stream = Stream::new(&seed, Purpose::ChanceScore, 1);
+            let corrected: Vec<f64> = (0..4000)
+                .map(|_| {
+                    let mut drawn = all.clone();
+                    stream.shuffle(&mut drawn);
+                    drawn.truncate(words as usize);
+                    let share = key.share(&key.worth(&drawn), words).as_f64();
+                    (share - score.guesser) / (1.0 - score.guesser)
+                })
+                .collect();
+            let n = corrected.len() as f64;
+            let mean = corrected.iter().sum::<f64>() / n;
+            let squares: f64 = corrected
+                .iter()
+                .map(|one| (one - mean) * (one - mean))
+                .sum();
+            let ours = score.standard_error / (1.0 - score.guesser);
+            let error = (squares / (n - 1.0) / n + ours * ours).sqrt();
+            assert!(mean.abs() < 4.0 * error, "{mean} with an error of {error}");
+            // A marker holds the credit at 0, so that what is left of a lucky guess stays: less than
+            // guessing earns without the correction.
+            let held = corrected.iter().map(|one| one.max(0.0)).sum::<f64>() / n;
+            assert!(held < score.guesser, "{held} beside {}", score.guesser);
+        }
+        // In trees the mean over all leaves is nothing to the last digit, before it is held at 0.
+        let truth = &glass.record.category;
+        let tree = &glass.categories;
+        let guess = question_bank::similarity::chance(tree, truth).unwrap_or(0.0);
+        let near = tree
+            .leaves()
+            .into_iter()
+            .map(|leaf| question_bank::similarity::wu_palmer(tree, truth, &leaf.id).unwrap_or(0.0));
+        let sum: f64 = near.map(|near| (near - guess) / (1.0 - guess)).sum();
+        assert!(sum.abs() < 1e-12, "{sum}");
     }
 
     #[test]

@@ -3,6 +3,7 @@
 
 use base::{CellId, Marks, NodeId, Place, QuestionId, SampleId, SourceName, SourceText, Text};
 use exam_plan::Asked;
+use exam_plan::confidence::{About, Confidence, ConfidenceScore};
 use exam_plan::plan::{
     AgeAnswer, CodeSharing, Pour, ServingStrength, TastingPart, TastingQuestion,
 };
@@ -403,7 +404,7 @@ pub(crate) fn record() -> SampleRecord {
     }
 }
 
-/// Everything that can be asked, once; age twice.
+/// Everything that can be asked, once; age and confidence twice.
 pub(crate) fn every_asked() -> Vec<Asked> {
     let list = |names: &[&str]| names.iter().map(|name| (*name).into()).collect();
     vec![
@@ -423,6 +424,8 @@ pub(crate) fn every_asked() -> Vec<Asked> {
         Asked::Fault {
             from: list(&["corked", "feinty"]),
         },
+        confidence(ConfidenceScore::Quadratic),
+        confidence(ConfidenceScore::Logarithmic),
         Asked::Producer {
             from: list(&[
                 "Copper Bay Estate",
@@ -432,6 +435,17 @@ pub(crate) fn every_asked() -> Vec<Asked> {
             ]),
         },
     ]
+}
+
+/// Three categories, of which the first is right.
+fn confidence(score: ConfidenceScore) -> Asked {
+    Asked::Confidence(Confidence {
+        about: About::Category,
+        from: ["Molasses rum", "Cane juice rum", "Brandy"]
+            .map(str::to_owned)
+            .to_vec(),
+        score,
+    })
 }
 
 pub(crate) fn part() -> TastingPart {
@@ -479,17 +493,28 @@ impl Glass {
     pub(crate) fn key(&self) -> SampleKey {
         SampleKey::new(&self.record, self.words(), &part())
     }
-    pub(crate) fn mark(&self, asked: Asked, of: &str, answer: &str) -> crate::Outcome {
+    pub(crate) fn mark(&self, asked: Asked, of: &str, answer: &str) -> crate::Verdict {
         let question = TastingQuestion {
             asked,
             marks: marks(of),
         };
-        crate::mark_tasting(&self.key(), self.words(), &question, answer)
+        // What is right of a printed list depends on the list, as in a plan.
+        let part = TastingPart {
+            ask: vec![question.clone()],
+            ..part()
+        };
+        let key = SampleKey::new(&self.record, self.words(), &part);
+        crate::mark_tasting(&key, self.words(), &question, answer)
     }
 }
 
 /// Marks and sentence of what was marked; "person: …" for what was not.
-pub(crate) fn told(outcome: &crate::Outcome) -> (String, String) {
+pub(crate) fn told(verdict: &crate::Verdict) -> (String, String) {
+    in_words(&verdict.clone().told(crate::Sentences::english()))
+}
+
+/// The same of what is in words already.
+pub(crate) fn in_words(outcome: &crate::Outcome) -> (String, String) {
     match outcome {
         crate::Outcome::Marked { marks, reason, .. } => (marks.to_string(), reason.clone()),
         crate::Outcome::ForAPerson {

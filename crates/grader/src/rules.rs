@@ -30,6 +30,7 @@ const ANCESTRY: &str =
 const WORDS: &str = "so many different words of the lexicon, 2,000 draws of a fixed stream";
 const LEAF: &str = "any leaf of the tree, each equally likely";
 const COHEN: &str = "linear weights, Cohen 1968";
+const EQUAL: &str = "states the same for each name of the list";
 const STEP: &str = "any step of the scale, each equally likely";
 
 pub(crate) const fn rule(
@@ -47,7 +48,7 @@ pub(crate) const fn rule(
 }
 
 /// The rules of what is asked of a glass; those of theory questions stand with their kinds.
-const OF_TASTING: [Rule; 13] = [
+const OF_TASTING: [Rule; 15] = [
     rule("aroma assignment", "aroma", MATCHING, WORDS),
     rule("water assignment", "water", MATCHING, WORDS),
     rule("category ancestry", "category", ANCESTRY, LEAF),
@@ -75,6 +76,8 @@ const OF_TASTING: [Rule; 13] = [
         "any whole number from 0 to 10",
     ),
     rule("fault exact", "fault", PRACTICE, LIST),
+    rule("confidence quadratic", "confidence", "Brier 1950", EQUAL),
+    rule("confidence logarithmic", "confidence", "Good 1952", EQUAL),
     rule("producer exact", "producer", PRACTICE, LIST),
 ];
 

@@ -7,11 +7,12 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use base::{CandidateNumber, Marks};
+use base::{CandidateNumber, Marks, Place};
 use question_bank::word_match::fold;
 
 use crate::award::{Award, Item, Outcome, UnknownWord};
 use crate::for_a_person::Subject;
+use crate::sentences::{Line, Sentences, Value};
 
 /// The rule's stable name for marks that a person gave.
 pub const RULE: &str = "decision";
@@ -42,6 +43,8 @@ pub struct Ruling {
     pub why: String,
     /// By whom: a role or initials.
     pub by: String,
+    /// Where it was read, where it was read anywhere.
+    pub place: Option<Place>,
 }
 
 /// The decisions of a sitting. Two words are the same when they fold alike; a decision for one
@@ -109,6 +112,7 @@ impl Rulings {
         &self,
         mut award: Award,
         again: &dyn Fn(&str) -> Outcome,
+        sentences: &Sentences,
         used: &mut BTreeSet<usize>,
     ) -> Award {
         if self.is_empty() {
@@ -135,11 +139,9 @@ impl Rulings {
             let Some(replaced) = with_word_replaced(&read_as, word, known) else {
                 break;
             };
-            said.push(format!(
-                "\"{word}\" counts as \"{known}\" by decision of {}{}",
-                ruling.by,
-                reason_given(ruling)
-            ));
+            let [word, known, by, why] = [word, known, &ruling.by, &ruling.why];
+            let values = [word, known, by, why].map(|text| Value::words(text));
+            said.push(sentences.fill(Line::CountsAs, &values));
             used.insert(at);
             let outcome = again(&replaced);
             let still = still_unknown(&outcome, known);
@@ -162,7 +164,7 @@ impl Rulings {
                     provisional,
                     words,
                 };
-                self.end(&subject, &award, waiting, &mut said, used)
+                self.end((&subject, &award), waiting, sentences, &mut said, used)
             }
             marked @ Outcome::Marked { .. } => marked,
         };
@@ -177,9 +179,9 @@ impl Rulings {
     /// Ends what still waits, where a person gave marks or judged all that is left to be nothing.
     fn end(
         &self,
-        subject: &Subject,
-        award: &Award,
+        (subject, award): (&Subject, &Award),
         waiting: Waiting,
+        sentences: &Sentences,
         said: &mut Vec<String>,
         used: &mut BTreeSet<usize>,
     ) -> Outcome {
@@ -200,11 +202,14 @@ impl Rulings {
                 } else {
                     Outcome::Marked {
                         marks,
-                        reason: format!(
-                            "{marks} of {} by decision of {}{}",
-                            award.of,
-                            ruling.by,
-                            reason_given(ruling)
+                        reason: sentences.fill(
+                            Line::ByDecision,
+                            &[
+                                Value::decimal(marks),
+                                Value::decimal(award.of),
+                                Value::words(&ruling.by),
+                                Value::words(&ruling.why),
+                            ],
                         ),
                         rule: RULE.into(),
                     }
@@ -222,12 +227,8 @@ impl Rulings {
         }
         for ((at, ruling), unknown) in judged.iter().zip(&waiting.words) {
             used.insert(*at);
-            said.push(format!(
-                "\"{}\" counts for nothing by decision of {}{}",
-                unknown.word,
-                ruling.by,
-                reason_given(ruling)
-            ));
+            let values = [&unknown.word, &ruling.by, &ruling.why].map(|text| Value::words(text));
+            said.push(sentences.fill(Line::CountsForNothing, &values));
         }
         Outcome::Marked {
             marks: waiting.provisional,
@@ -273,14 +274,6 @@ fn still_unknown(outcome: &Outcome, known: &str) -> bool {
     }
 }
 
-fn reason_given(ruling: &Ruling) -> String {
-    if ruling.why.is_empty() {
-        String::new()
-    } else {
-        format!(" ({})", ruling.why)
-    }
-}
-
 /// What a decision about this item would be of.
 #[must_use]
 pub fn subject_of(item: &Item) -> Subject {
@@ -306,7 +299,7 @@ fn with_word_replaced(answer: &str, word: &str, by: &str) -> Option<String> {
 #[allow(clippy::unwrap_used, clippy::panic)]
 mod tests {
     use super::*;
-    use crate::example::{Glass, marks, told};
+    use crate::example::{Glass, in_words, marks};
     use base::SampleId;
     use exam_plan::Asked;
     use proptest::prelude::*;
@@ -322,10 +315,13 @@ mod tests {
             judgement,
             why: "the trade says so".to_owned(),
             by: "CE".to_owned(),
+            place: None,
         }
     }
     fn mark(answer: &str) -> Outcome {
-        Glass::new().mark(Asked::Aroma { words: 4 }, "2", answer)
+        Glass::new()
+            .mark(Asked::Aroma { words: 4 }, "2", answer)
+            .told(Sentences::english())
     }
     fn award(answer: &str) -> Award {
         Award {
@@ -350,7 +346,12 @@ mod tests {
         }
         let mut used = BTreeSet::new();
         (
-            all.settle(award(answer), &|answer| mark(answer), &mut used),
+            all.settle(
+                award(answer),
+                &|answer| mark(answer),
+                Sentences::english(),
+                &mut used,
+            ),
             used.len(),
         )
     }
@@ -365,7 +366,7 @@ mod tests {
         let (found, used_now) = settled(&[rule], "tropic bent; oak");
         assert_eq!(found.marks(), mark("banana; oak").marks());
         assert_eq!((found.answer.as_str(), used_now), ("tropic bent; oak", 1));
-        let (_, reason) = told(&found.outcome);
+        let (_, reason) = in_words(&found.outcome);
         assert!(
             reason.ends_with(
                 "\"tropic bent\" counts as \"banana\" by decision of CE (the trade says so)"
@@ -384,7 +385,7 @@ mod tests {
         // Four words count and the unknown one is the first of them: peat is left off.
         assert_eq!(found.marks(), mark(answer).marks());
         assert!(
-            told(&found.outcome)
+            in_words(&found.outcome)
                 .1
                 .contains("counts for nothing by decision of CE")
         );
@@ -405,7 +406,7 @@ mod tests {
         assert_eq!(settled(&[whole, for_one], "zzyx").0.marks(), marks("0.5"));
         let too_much = ruling("zzyx", Judgement::Earns(marks("3")));
         let (found, _) = settled(&[too_much], "zzyx");
-        assert!(told(&found.outcome).1.contains("2 is the most here"));
+        assert!(in_words(&found.outcome).1.contains("2 is the most here"));
     }
 
     #[test]

@@ -127,6 +127,7 @@ pub fn read_rulings(source: &SourceText, rulings: &mut Rulings) -> Vec<Fault> {
                     judgement,
                     why: why.text,
                     by: by.text,
+                    place: Some(table.place(row.bytes())),
                 };
                 if let Err(earlier) = rulings.add(ruling) {
                     faults.push(

@@ -59,6 +59,8 @@ pub struct SampleKey {
     pub quality: Option<PanelQuality>,
     /// The fault, if any.
     pub fault: Option<String>,
+    /// The place of the right name where it is asked how sure a candidate is.
+    pub right_belief: Option<usize>,
     /// The producer.
     pub producer: String,
 }
@@ -74,37 +76,41 @@ impl SampleKey {
             .iter()
             .map(|(_, rating)| *rating)
             .collect();
-        let neat = TastingKey::neat(record, part.threshold);
+        let neat = part.aroma_key(record);
         let with_water = TastingKey::with_water(record, part.threshold);
         let mut neat = DescriptorKey::new(&neat, words.lexicon);
         let mut with_water = DescriptorKey::new(&with_water, words.lexicon);
         if part.less_chance {
-            let chance = |key: &DescriptorKey, most| descriptors(key, words.lexicon, most).guesser;
-            for question in &part.ask {
-                match question.asked {
-                    Asked::Aroma { words } => {
-                        let score = chance(&neat, words);
-                        neat = neat.less_chance(score);
-                    }
-                    Asked::Water { words } => {
-                        let score = chance(&with_water, words);
-                        with_water = with_water.less_chance(score);
-                    }
-                    // Trees are corrected in any plan; the others have few answers, and their
-                    // chance is stated.
-                    Asked::Category
-                    | Asked::Region
-                    | Asked::Age(_)
-                    | Asked::Strength { .. }
-                    | Asked::Colour
-                    | Asked::Body
-                    | Asked::Finish
-                    | Asked::Quality
-                    | Asked::Fault { .. }
-                    | Asked::Producer { .. } => {}
-                }
+            // Trees are corrected in any plan; all else has few answers, and its chance is stated.
+            for asked in part
+                .ask
+                .iter()
+                .filter_map(|question| question.asked.words())
+            {
+                let key = if asked.with_water {
+                    &mut with_water
+                } else {
+                    &mut neat
+                };
+                let chance = descriptors(key, words.lexicon, asked.most).guesser;
+                key.take_off(chance);
             }
         }
+        let right_belief = part.ask.iter().find_map(|question| match &question.asked {
+            Asked::Confidence(asked) => asked.right(record, words.categories, words.regions).ok(),
+            Asked::Aroma { .. }
+            | Asked::Water { .. }
+            | Asked::Category
+            | Asked::Region
+            | Asked::Age(_)
+            | Asked::Strength { .. }
+            | Asked::Colour
+            | Asked::Body
+            | Asked::Finish
+            | Asked::Quality
+            | Asked::Fault { .. }
+            | Asked::Producer { .. } => None,
+        });
         Self {
             neat,
             with_water,
@@ -117,6 +123,7 @@ impl SampleKey {
             finish: record.finish,
             quality: PanelQuality::of(&ratings),
             fault: record.fault.clone(),
+            right_belief,
             producer: record.producer.clone(),
         }
     }
@@ -124,11 +131,45 @@ impl SampleKey {
 
 #[cfg(test)]
 mod tests {
+    use exam_plan::flight_rules::{AromaOf, FlightRules};
     use exam_plan::plan::{Pour, ServingStrength};
+    use question_bank::reference_tasting::Stage;
 
     use crate::example::{Glass, part};
 
     use super::*;
+
+    #[test]
+    fn words_of_one_stage_are_marked_by_the_notes_of_that_stage() {
+        let mut glass = Glass::new();
+        // Whatever was noted on oak was tasted, all else smelled.
+        for note in &mut glass.record.tasting.notes {
+            if note.stage.neat() {
+                note.stage = if note.descriptor == "oak" {
+                    Stage::Finish
+                } else {
+                    Stage::Nose
+                };
+            }
+        }
+        let share_of = |aroma_of: AromaOf, word: &str| {
+            let part = TastingPart {
+                rules: FlightRules {
+                    aroma_of,
+                    ..FlightRules::default()
+                },
+                ..part()
+            };
+            let key = SampleKey::new(&glass.record, glass.words(), &part);
+            let place = glass.lexicon.place_of(word).into_iter().collect::<Vec<_>>();
+            key.neat.share(&key.neat.worth(&place), 1).as_f64()
+        };
+        assert!(share_of(AromaOf::Together, "oak") > 0.0);
+        assert_eq!(share_of(AromaOf::Palate, "oak"), 1.0);
+        assert!(share_of(AromaOf::Nose, "oak") < share_of(AromaOf::Together, "oak"));
+        assert_eq!(share_of(AromaOf::Nose, "banana"), 1.0);
+        assert_eq!(share_of(AromaOf::Palate, "banana"), 0.0);
+    }
 
     #[test]
     fn the_strength_that_counts_is_that_in_the_glass() {

@@ -4,14 +4,14 @@ use base::Marks;
 use exam_plan::Asked;
 use exam_plan::plan::{AgeAnswer, TastingQuestion};
 
-use crate::award::Outcome;
 use crate::printed_letters::is_blank;
 use crate::reason::Reason;
 use crate::sample_key::{KnownWords, SampleKey};
 use crate::tasting_rule::{
-    age_band, age_range, descriptor_assignment, fault_exact, measured_number, ordered_scale,
-    producer_extra_credit, quality_from_panel, tree_ancestry,
+    age_band, age_range, confidence, descriptor_assignment, fault_exact, measured_number,
+    ordered_scale, producer_extra_credit, quality_from_panel, tree_ancestry,
 };
+use crate::verdict::Verdict;
 
 /// Marks an answer as it stands on the sheet. A blank answer earns nothing; what cannot be read
 /// and words that nobody knows go to a person.
@@ -21,11 +21,11 @@ pub fn mark_tasting(
     words: KnownWords<'_>,
     question: &TastingQuestion,
     answer: &str,
-) -> Outcome {
+) -> Verdict {
     let of = question.marks;
     let rule = rule_name(&question.asked);
     if is_blank(answer) {
-        return Reason::NoAnswer.outcome(Marks::ZERO, rule);
+        return Reason::NoAnswer.verdict(Marks::ZERO, rule);
     }
     match &question.asked {
         Asked::Aroma { words: most } => {
@@ -46,6 +46,7 @@ pub fn mark_tasting(
         Asked::Finish => ordered_scale::mark(ordered_scale::FINISH, key.finish, answer, of),
         Asked::Quality => quality_from_panel::mark(key.quality, answer, of),
         Asked::Fault { from } => fault_exact::mark(key.fault.as_deref(), from, answer, of),
+        Asked::Confidence(asked) => confidence::mark(key.right_belief, asked, answer, of),
         Asked::Producer { from } => producer_extra_credit::mark(&key.producer, from, answer, of),
     }
 }
@@ -66,6 +67,7 @@ pub const fn rule_name(asked: &Asked) -> &'static str {
         Asked::Finish => ordered_scale::FINISH.rule,
         Asked::Quality => quality_from_panel::RULE,
         Asked::Fault { .. } => fault_exact::RULE,
+        Asked::Confidence(asked) => confidence::rule_name(asked.score),
         Asked::Producer { .. } => producer_extra_credit::RULE,
     }
 }
@@ -104,7 +106,7 @@ mod tests {
     proptest! {
         #[test]
         fn any_answer_is_marked_within_bounds(
-            which in 0_usize..13,
+            which in 0_usize..every_asked().len(),
             answer in prop_oneof![
                 ".{0,40}",
                 "[0-9., -]{0,8}",

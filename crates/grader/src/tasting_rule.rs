@@ -2,6 +2,7 @@
 
 pub mod age_band;
 pub mod age_range;
+pub mod confidence;
 pub mod descriptor_assignment;
 pub mod fault_exact;
 pub mod measured_number;

@@ -3,21 +3,21 @@
 use base::Marks;
 use question_bank::{PrintedOrder, Question, QuestionKind};
 
-use crate::award::Outcome;
 use crate::printed_letters::is_blank;
 use crate::reason::Reason;
 use crate::theory_rule::rule_of;
+use crate::verdict::Verdict;
 
 /// Marks an answer as it stands on the sheet: printed letters, a number, or words. `order` says
 /// which thing each printed letter names on this candidate's form. A blank answer earns nothing;
 /// what cannot be read, or names letters that are not printed, goes to a person.
 #[must_use]
-pub fn mark_theory(question: &Question, order: &PrintedOrder, answer: &str) -> Outcome {
+pub fn mark_theory(question: &Question, order: &PrintedOrder, answer: &str) -> Verdict {
     let of = question.marks;
     if is_blank(answer) {
-        return Reason::NoAnswer.outcome(Marks::ZERO, rule_name(&question.kind));
+        return Reason::NoAnswer.verdict(Marks::ZERO, rule_name(&question.kind));
     }
-    rule_of(&question.kind).outcome(order, answer, of)
+    rule_of(&question.kind).verdict(order, answer, of)
 }
 
 /// The stable name of the rule by which a kind of question is marked.

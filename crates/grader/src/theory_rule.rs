@@ -3,8 +3,8 @@
 use base::Marks;
 use question_bank::{PrintedOrder, QuestionKind};
 
-use crate::award::Outcome;
 use crate::rules::Rule;
+use crate::verdict::Verdict;
 
 pub mod best_answer;
 pub mod essay;
@@ -22,7 +22,7 @@ pub use numeric::{Wanted, mark_number};
 /// What every kind of question answers about its marking.
 pub trait TheoryRule {
     /// Marks an answer that is not blank.
-    fn outcome(&self, order: &PrintedOrder, answer: &str, of: Marks) -> Outcome;
+    fn verdict(&self, order: &PrintedOrder, answer: &str, of: Marks) -> Verdict;
     /// The stable name of the rule by which it is marked.
     fn rule(&self) -> &'static str;
     /// What a guesser gets on average, as a share of the marks; 0 by agreement where there is no list

@@ -56,20 +56,26 @@ impl TastingKey {
     /// from which a descriptor is required, 0 to 1.
     #[must_use]
     pub fn neat(record: &SampleRecord, threshold: f64) -> Self {
-        Self::of(record, threshold, Stage::neat)
+        Self::of_stages(record, threshold, Stage::neat)
     }
     /// The key of what shows with water.
     #[must_use]
     pub fn with_water(record: &SampleRecord, threshold: f64) -> Self {
-        Self::of(record, threshold, |stage| !stage.neat())
+        Self::of_stages(record, threshold, |stage| !stage.neat())
     }
     /// The key of one stage alone.
     #[must_use]
     pub fn of_stage(record: &SampleRecord, threshold: f64, wanted: Stage) -> Self {
-        Self::of(record, threshold, |stage| stage == wanted)
+        Self::of_stages(record, threshold, |stage| stage == wanted)
     }
 
-    fn of(record: &SampleRecord, threshold: f64, counts: impl Fn(Stage) -> bool) -> Self {
+    /// The key of the stages that count.
+    #[must_use]
+    pub fn of_stages(
+        record: &SampleRecord,
+        threshold: f64,
+        counts: impl Fn(Stage) -> bool,
+    ) -> Self {
         let (alone, shared): (Vec<_>, Vec<_>) = weights(&record.tasting, counts)
             .into_iter()
             .partition(|word| word.cited_by < FEWEST_CITING);

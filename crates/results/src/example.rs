@@ -364,6 +364,7 @@ pub(crate) fn exam(shape: Shape, join: Join) -> (Exam, Sitting) {
         service: Service::Room,
         note: None,
         wishes: Vec::new(),
+        teachers: Vec::new(),
         place: place(),
     });
     let exam = Exam {
@@ -385,6 +386,7 @@ pub(crate) fn awards(
     answer: impl Fn(usize, &Item) -> String,
 ) -> Vec<Award> {
     let marking = GraderMarking::new(exam);
+    let english = grader::Sentences::english();
     let mut awards = Vec::new();
     for (n, place) in sitting.places.iter().enumerate() {
         let mut give = |item: Item, of, extra, mark: &dyn Fn(&str) -> grader::Outcome| {
@@ -407,7 +409,7 @@ pub(crate) fn awards(
                     question: q.question.clone(),
                 };
                 give(item, question.marks, false, &|a| {
-                    marking.theory(question, &q.order, a)
+                    marking.theory(question, &q.order, a).told(english)
                 });
             }
         }
@@ -421,7 +423,7 @@ pub(crate) fn awards(
                 };
                 let extra = asked.asked.is_extra_credit();
                 give(item, asked.marks, extra, &|a| {
-                    marking.tasting(&glass.sample, asked, a)
+                    marking.tasting(&glass.sample, asked, a).told(english)
                 });
             }
         }

@@ -14,6 +14,7 @@ pub mod equating;
 mod example;
 pub mod marker;
 pub mod moderation;
+pub mod recall;
 pub mod regrade;
 pub mod rehearsal;
 pub mod resampling;

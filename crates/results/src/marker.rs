@@ -10,8 +10,10 @@ use assembler::{FormQuestion, Sitting};
 use base::{CandidateNumber, Fault, Marks, SampleId};
 use exam_plan::Exam;
 use exam_plan::plan::TastingQuestion;
-use grader::{Award, Item, KnownWords, SampleKey, mark_tasting, mark_theory};
+use grader::{Award, Item, KnownWords, SampleKey, Sentences, Subject, mark_tasting, mark_theory};
 use question_bank::Question;
+
+use crate::recall::Recall;
 
 /// Everything that marking a sitting needs, looked up once.
 #[derive(Debug)]
@@ -25,6 +27,7 @@ pub struct Marker<'e> {
     keys: BTreeMap<&'e SampleId, SampleKey>,
     words: KnownWords<'e>,
     ask: &'e [TastingQuestion],
+    sentences: &'e Sentences,
 }
 
 /// Why an answer is to nothing that was asked.
@@ -137,7 +140,19 @@ impl<'e> Marker<'e> {
             keys,
             words,
             ask,
+            sentences: Sentences::english(),
         })
+    }
+
+    /// This marker, with reasons in these sentences.
+    #[must_use]
+    pub fn saying(self, sentences: &'e Sentences) -> Self {
+        Self { sentences, ..self }
+    }
+    /// The sentences in which it gives reasons.
+    #[must_use]
+    pub const fn sentences(&self) -> &'e Sentences {
+        self.sentences
     }
 
     /// The place of a candidate in the sitting.
@@ -265,7 +280,7 @@ impl<'e> Marker<'e> {
                     question: question.id.clone(),
                 },
                 answer: answer.to_owned(),
-                outcome: mark_theory(question, &printed.order, answer),
+                outcome: mark_theory(question, &printed.order, answer).told(self.sentences),
                 of: question.marks,
                 counts: printed.counts,
                 extra: false,
@@ -285,12 +300,60 @@ impl<'e> Marker<'e> {
                     asked: question.asked.name().to_owned(),
                 },
                 answer: answer.to_owned(),
-                outcome: mark_tasting(key, self.words, question, answer),
+                outcome: mark_tasting(key, self.words, question, answer).told(self.sentences),
                 of: question.marks,
                 counts: true,
                 extra: question.asked.is_extra_credit(),
             },
         })
+    }
+
+    /// The same, with what the same answers to the same printed questions came to before.
+    #[must_use]
+    pub fn mark_recalling(
+        &self,
+        recall: &mut Recall,
+        candidate: usize,
+        item: ItemPlace,
+        answer: &str,
+    ) -> Option<Award> {
+        let form = self.form_of.get(candidate).copied().flatten();
+        let theory = form.and_then(|form| Some((form, self.forms.get(form)?.get(item.0)?)));
+        let Some((form, (question, printed))) = theory else {
+            return self.mark(candidate, item, answer);
+        };
+        if let Some(outcome) = recall.of(form, item.0, answer) {
+            return Some(Award {
+                candidate: self.number(candidate)?.clone(),
+                item: Item::Theory {
+                    number: u32::try_from(item.0 + 1).ok()?,
+                    question: question.id.clone(),
+                },
+                answer: answer.to_owned(),
+                outcome: outcome.clone(),
+                of: question.marks,
+                counts: printed.counts,
+                extra: false,
+            });
+        }
+        let award = self.mark(candidate, item, answer)?;
+        recall.keep(form, item.0, answer, &award.outcome);
+        Some(award)
+    }
+
+    /// Whether this was asked of anybody.
+    #[must_use]
+    pub fn asks(&self, subject: &Subject) -> bool {
+        match subject {
+            Subject::Theory(id) => {
+                let mut printed = self.forms.iter().flatten();
+                printed.any(|(question, _)| question.id == *id)
+            }
+            Subject::Tasting(sample, asked) => {
+                let asks = self.asked().any(|name| name == asked);
+                asks && self.keys.keys().any(|poured| *poured == sample)
+            }
+        }
     }
 
     /// The full marks of an item.

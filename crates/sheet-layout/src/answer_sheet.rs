@@ -110,6 +110,8 @@ mod tests {
             (0u8..=60).prop_map(|lines| GlassQuestion::Lines { lines }),
             proptest::collection::vec(".{0,80}", 0..60)
                 .prop_map(|options| GlassQuestion::OneOf { options }),
+            proptest::collection::vec(".{0,80}", 0..60)
+                .prop_map(|options| GlassQuestion::Shares { options }),
             ".{0,20}".prop_map(|unit| GlassQuestion::Number { unit }),
             ".{0,20}".prop_map(|unit| GlassQuestion::Range { unit }),
             (".{0,90}", ".{0,90}", any::<i16>(), any::<u8>()).prop_map(

@@ -132,6 +132,11 @@ pub enum GlassQuestion {
         /// The words, in print order.
         options: Vec<String>,
     },
+    /// A number for each of the printed words.
+    Shares {
+        /// The words, in print order.
+        options: Vec<String>,
+    },
     /// A number with its unit.
     Number {
         /// The unit printed behind the box; empty for none.

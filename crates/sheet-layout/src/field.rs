@@ -30,6 +30,8 @@ pub enum FieldPart {
     Low,
     /// The upper end of a range.
     High,
+    /// The number given to the printed word of this place, counted from 0.
+    Share(u16),
     /// A letter for the place or the left item of this number, counted from 0.
     Letter(u16),
     /// A word or line of this number, counted from 0.

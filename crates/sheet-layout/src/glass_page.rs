@@ -117,7 +117,12 @@ fn field_rows(ask: &GlassAsk, width: Millimetres) -> Vec<Row> {
         GlassQuestion::Words { most } => rows.extend(word_boxes(name, (*most).max(1), width)),
         GlassQuestion::Line => rows.extend(lines(name, 1, width)),
         GlassQuestion::Lines { lines: count } => rows.extend(lines(name, (*count).max(1), width)),
-        GlassQuestion::OneOf { options } => rows.extend(one_of(name, options, width)),
+        GlassQuestion::OneOf { options } => {
+            rows.extend(printed_words(name, options, width, &TO_FILL));
+        }
+        GlassQuestion::Shares { options } => {
+            rows.extend(printed_words(name, options, width, &TO_WRITE));
+        }
         GlassQuestion::Number { unit } => {
             rows.push(numbers(name, &[FieldPart::Number], unit, width))
         }
@@ -190,15 +195,37 @@ fn lines(name: &str, count: u8, width: Millimetres) -> Vec<Row> {
         .collect()
 }
 
-/// Bubbles with printed words, read down the columns as a list is read.
-fn one_of(name: &str, options: &[String], width: Millimetres) -> Vec<Row> {
+/// What stands before each of the printed words.
+struct Before {
+    width: Millimetres,
+    height: Millimetres,
+    shape: FieldShape,
+    part: fn(u16) -> FieldPart,
+}
+
+const TO_FILL: Before = Before {
+    width: BUBBLE,
+    height: BUBBLE,
+    shape: FieldShape::Bubble,
+    part: FieldPart::Option,
+};
+const TO_WRITE: Before = Before {
+    width: Millimetres::whole(14),
+    height: BOX_HEIGHT,
+    shape: FieldShape::Box,
+    part: FieldPart::Share,
+};
+
+/// Printed words with a field before each, read down the columns as a list is read.
+fn printed_words(name: &str, options: &[String], width: Millimetres, before: &Before) -> Vec<Row> {
     let longest = options
         .iter()
         .map(|option| option.chars().count())
         .max()
         .unwrap_or(0);
     let columns: i32 = match longest {
-        0..=12 => 4,
+        0..=12 if before.width == BUBBLE => 4,
+        0..=12 => 3,
         13..=20 => 3,
         21..=34 => 2,
         _ => 1,
@@ -206,7 +233,7 @@ fn one_of(name: &str, options: &[String], width: Millimetres) -> Vec<Row> {
     let columns_count = usize::try_from(columns).unwrap_or(1);
     let rows_count = options.len().div_ceil(columns_count);
     let cell = (width - BETWEEN.times(columns - 1)).part_of(columns);
-    let words_left = BUBBLE + Millimetres::thousandths(1_500);
+    let words_left = before.width + Millimetres::thousandths(1_500);
     let words_width = cell - words_left;
     (0..rows_count)
         .map(|row| {
@@ -222,8 +249,8 @@ fn one_of(name: &str, options: &[String], width: Millimetres) -> Vec<Row> {
                 .map(|(_, _, option)| lines_of(option, words_width))
                 .max()
                 .unwrap_or(1);
-            let height =
-                (LINE_HEIGHT.times(most_lines)).max(BUBBLE) + Millimetres::thousandths(1_200);
+            let height = (LINE_HEIGHT.times(most_lines)).max(before.height)
+                + Millimetres::thousandths(1_200);
             let inner = height - Millimetres::thousandths(1_200);
             let mut filled = Row {
                 height,
@@ -233,14 +260,14 @@ fn one_of(name: &str, options: &[String], width: Millimetres) -> Vec<Row> {
                 let left = STRIP + (cell + BETWEEN).times(column);
                 filled.fields.push(Field {
                     question: name.to_owned(),
-                    part: FieldPart::Option(u16::try_from(place).unwrap_or(u16::MAX)),
+                    part: (before.part)(u16::try_from(place).unwrap_or(u16::MAX)),
                     area: Area {
                         left,
-                        top: (inner - BUBBLE).part_of(2),
-                        width: BUBBLE,
-                        height: BUBBLE,
+                        top: (inner - before.height).part_of(2),
+                        width: before.width,
+                        height: before.height,
                     },
-                    shape: FieldShape::Bubble,
+                    shape: before.shape,
                     inside: String::new(),
                 });
                 filled.texts.push(PlacedText {

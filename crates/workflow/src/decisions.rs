@@ -86,6 +86,7 @@ pub(crate) fn settle(
                         |again| again.outcome,
                     )
                 },
+                marker.sentences(),
                 &mut used,
             ),
             None => award,
@@ -97,11 +98,20 @@ pub(crate) fn settle(
     for (at, ruling) in rulings.all().iter().enumerate() {
         if used.contains(&at) {
             met.push(beside(ruling));
+        } else if !marker.asks(&ruling.subject) {
+            let what = format!(
+                "{} was asked of nobody in this sitting",
+                subject_words(&ruling.subject)
+            );
+            unused.push(
+                Fault::new("decision-of-nothing-asked", ruling.place.clone(), what)
+                    .hint("take the row out, or correct what it is of: the table of what waits has the right words"),
+            );
         } else {
             unused.push(
                 Fault::weakness(
                     "decision-without-answer",
-                    None,
+                    ruling.place.clone(),
                     format!(
                         "the decision about \"{}\" of {} met no answer that waited",
                         shortened(&ruling.written),

@@ -26,6 +26,7 @@ pub mod load;
 pub mod mark;
 pub mod moderate;
 pub mod open_sitting;
+mod own_sentences;
 pub mod panel;
 pub mod planned_cover;
 pub mod pour;

@@ -3,10 +3,11 @@
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
-use base::{Fault, SourceName};
+use base::{Fault, Place, SourceName};
 use grader::{Award, Outcome, Rulings, to_decide};
 use register::{AnswerEntry, By};
 use results::marker::{ItemPlace, Marker};
+use results::recall::Recall;
 use results::regrade::item_name;
 use serde::Serialize;
 
@@ -19,7 +20,7 @@ use crate::release::only_before_release;
 use crate::roles::{Doing, Stated, acting};
 use crate::settled::{Settled, SettledBy, settled};
 use crate::surroundings::Surroundings;
-use crate::texts::{Sources, read_text};
+use crate::texts::{Sources, Texts, read_text};
 
 /// What `mark` is asked.
 #[derive(Debug, Clone)]
@@ -101,6 +102,9 @@ pub fn mark(around: &dyn Surroundings, request: &MarkRequest) -> Result<MarkRepo
         &happened.incidents,
         &by,
     )?;
+    report
+        .faults
+        .extend(changed_since(around, &request.folder, &open.drawn));
     report.faults.splice(0..0, happened.faults);
     report.sources.extend(happened.sources);
     report.faults.splice(0..0, decided.faults);
@@ -109,6 +113,26 @@ pub fn mark(around: &dyn Surroundings, request: &MarkRequest) -> Result<MarkRepo
     report.to_decide = put_to_decide(around, &request.folder, &waiting)?;
     open.register.close()?;
     Ok(report)
+}
+
+/// A weakness for each text of the folder that is not what the sitting was assembled from: marks rest
+/// on the register's texts. A folder that has moved on is no fault, and one that cannot be read tells
+/// nothing.
+fn changed_since(around: &dyn Surroundings, folder: &Path, drawn: &DrawnSitting) -> Vec<Fault> {
+    let Ok(now) = Texts::of_exam(around, folder, &mut Vec::new()) else {
+        return Vec::new();
+    };
+    let changed = now.differing_from(&drawn.texts);
+    changed
+        .into_iter()
+        .map(|name| {
+            let place = Place::whole(&SourceName::new(&name));
+            let what =
+                "this text is not what the sitting was assembled from, which alone counts here";
+            Fault::weakness("changed-text", place, what)
+                .hint("to mark by the text as it is now: valinch results regrade")
+        })
+        .collect()
 }
 
 /// Marks an open sitting by its rules, by what happened in the room and by what persons decided.
@@ -125,6 +149,7 @@ pub(crate) fn mark_open(
         let mut intake = Intake::new(&marker);
         let mut entries = Vec::new();
         let mut awards = Vec::new();
+        let mut recall = Recall::default();
         for path in tables {
             let source = SourceName::new(&path.to_string_lossy());
             let input = around.open(path)?;
@@ -134,7 +159,8 @@ pub(crate) fn mark_open(
                 input,
                 &mut intake,
                 &mut |candidate, item, answer, place| {
-                    if let Some(award) = marker.mark(candidate, item, answer) {
+                    if let Some(award) = marker.mark_recalling(&mut recall, candidate, item, answer)
+                    {
                         entries.push(AnswerEntry {
                             candidate: award.candidate.clone(),
                             item: marker.name(candidate, item),

@@ -4,11 +4,15 @@
 //! Below the exam's folder, `moderation/for-NAME.csv` is a marker's table: one row for each
 //! criterion of each script, under a code that names nobody. What comes in after that goes into
 //! `late-NAME.csv`. Where two markers lie too far apart, the script goes into
-//! `moderation/third.csv`. A marker's own table is never written again. What is agreed goes into `decisions/moderated.csv`,
-//! from where `mark` takes it like every decision of a person.
+//! `moderation/third.csv`, which says who has marked or teaches and therefore cannot be the third. A
+//! marker's own table is never written again. What is agreed goes into `decisions/moderated.csv`,
+//! from where `mark` takes it like every decision of a person. Scripts of `known-marks.csv`, beside
+//! the plan, are mixed into every marker's table and come to no decision.
 
 mod agreement;
+mod known_marks;
 mod marker_table;
+mod sharing;
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
@@ -18,11 +22,13 @@ use base::{Fault, Marks};
 use grader::combined_marks::{Combined, combine, usual_gap};
 use grader::printed_letters::is_blank;
 use grader::ruling_table::subject_words;
-use grader::script_sharing::{CannotShare, Essay, SharedScript, share_out};
+use grader::script_sharing::{CannotShare, Essay, SharedScript};
 use grader::{Award, Item, Subject};
 use question_bank::shape::{Criterion, Shape};
 use register::{Act, Details};
-use results::moderation::{MarkedTwice, Moderation, moderate as figures};
+use results::moderation::{
+    Marked, MarkedKnown, MarkedTwice, Moderation, RatedCriterion, moderate as figures,
+};
 use serde::Serialize;
 
 use crate::decisions::DECISIONS;
@@ -33,6 +39,7 @@ use crate::surroundings::Surroundings;
 use crate::texts::{Sources, read_text};
 pub(crate) use agreement::agreement;
 use marker_table::{GivenMarks, Sheet};
+use sharing::{Sharing, sharing};
 
 /// The folder of an exam in which markers' tables lie.
 pub const MODERATION: &str = "moderation";
@@ -64,6 +71,10 @@ pub struct ModerateReport {
     pub scripts: usize,
     /// Those that are finished.
     pub finished: usize,
+    /// Scripts with known marks that every marker has.
+    pub known_scripts: usize,
+    /// Scripts kept from a marker who teaches their writer.
+    pub kept_from_teachers: usize,
     /// Codes of scripts that wait for a third marker.
     pub third_needed: Vec<String>,
     /// Tables written for markers now.
@@ -97,12 +108,10 @@ pub fn moderate(
     )?;
     let awards = open.register.marks()?;
     let drawn = &open.drawn;
-    let essays = essays(drawn, &awards);
-    let answered = |script: &&SharedScript| {
-        let essay = essays.get(script.essay);
-        essay.is_some_and(|essay| !is_blank(&essay.answer))
-    };
-    if !essays.iter().any(|essay| !is_blank(&essay.answer)) {
+    if !essays(drawn, &awards)
+        .iter()
+        .any(|essay| !is_blank(&essay.answer))
+    {
         return Err(Failure::Refused {
             what: "no answer of this sitting is marked by persons".to_owned(),
             hint: "mark the sitting first; only essays that were answered are shared out"
@@ -111,50 +120,47 @@ pub fn moderate(
     }
     let folder = request.folder.join(MODERATION);
     let markers = markers(around, &folder, &request.markers)?;
-    let shared = share_out(&essays, &markers, &drawn.seed).map_err(|why| match why {
-        CannotShare::OneMarker => Failure::Refused {
-            what: "two markers are needed at least".to_owned(),
-            hint: "name them: --markers A,B".to_owned(),
-        },
-        CannotShare::SameName => Failure::Refused {
-            what: "two markers have the same name".to_owned(),
-            hint: "give each a name or initials of its own".to_owned(),
-        },
-    })?;
+    let (mut faults, mut sources) = (Vec::new(), Sources::new());
+    let noted = (&mut faults, &mut sources);
+    let shared = sharing(around, &request.folder, drawn, &awards, &markers, noted)?;
+    let shared = shared.map_err(refused)?;
+    let essays = &shared.essays;
     let rubric = |essay: &Essay| rubric_of(drawn, essay);
+    let answered = |script: &&SharedScript| {
+        let essay = essays.get(script.essay);
+        essay.is_some_and(|essay| !is_blank(&essay.answer))
+    };
     let mut report = ModerateReport {
         markers: markers.clone(),
-        scripts: shared.iter().filter(answered).count(),
+        scripts: shared.scripts.iter().filter(answered).count(),
         finished: 0,
+        known_scripts: shared.known.len(),
+        kept_from_teachers: shared.kept_from_teachers,
         third_needed: Vec::new(),
         written: Vec::new(),
         decisions: None,
         moderation: None,
-        faults: Vec::new(),
-        sources: Sources::new(),
+        faults,
+        sources,
     };
     let sheet = Sheet {
-        essays: &essays,
+        essays,
         rubric: &rubric,
+        third_readers: None,
     };
     let mut given: Vec<GivenMarks> = Vec::new();
     for (place, marker) in markers.iter().enumerate() {
-        let own: Vec<&SharedScript> = shared
-            .iter()
-            .filter(|script| script.markers.contains(&place))
-            .collect();
-        let given_out = |script: &&&SharedScript| answered(script);
+        let (own, all) = (shared.list(place), shared.all_of(place));
         let mut marks = GivenMarks::default();
         for kind in TABLES {
             let path = folder.join(format!("{kind}-{marker}.csv"));
             let missing: Vec<&SharedScript> = own
                 .iter()
-                .filter(given_out)
                 .filter(|script| !marks.holds(&script.code))
                 .copied()
                 .collect();
             if around.has_file(&path) {
-                take(around, &path, &sheet, &own, &mut marks, &mut report)?;
+                take(around, &path, &sheet, &all, &mut marks, &mut report)?;
             } else if !missing.is_empty() {
                 let text = sheet.written(&missing, &GivenMarks::default());
                 around.write(&path, text.as_bytes())?;
@@ -162,7 +168,7 @@ pub fn moderate(
                 marks.hold(missing.iter().map(|script| script.code.as_str()));
             }
         }
-        for script in own.iter().filter(given_out) {
+        for script in &own {
             if !marks.holds(&script.code) {
                 report.faults.push(
                     Fault::new(
@@ -182,13 +188,12 @@ pub fn moderate(
     let mut third = GivenMarks::default();
     let faults_before = report.faults.len();
     if around.has_file(&third_path) {
-        let all: Vec<&SharedScript> = shared.iter().collect();
+        let all: Vec<&SharedScript> = shared.scripts.iter().collect();
         take(around, &third_path, &sheet, &all, &mut third, &mut report)?;
     }
     // A table in which something could not be read is a person's to mend, and is not written over.
     let third_is_sound = report.faults.len() == faults_before;
     let together = Together {
-        essays: &essays,
         shared: &shared,
         given: &given,
         third: &third,
@@ -198,13 +203,17 @@ pub fn moderate(
         agreed,
         apart,
         needed,
-        twice,
     } = together.bring();
     report.finished = agreed.len();
     report.third_needed = needed;
     if third_is_sound && apart.iter().any(|script| !third.holds(&script.code)) {
         // Every script whose first two marks lie apart stays in the table, settled or not.
-        around.write(&third_path, sheet.written(&apart, &third).as_bytes())?;
+        let not_by = |script: &SharedScript| cannot_be_third(drawn, essays, &markers, script);
+        let for_third = Sheet {
+            third_readers: Some(&not_by),
+            ..sheet
+        };
+        around.write(&third_path, for_third.written(&apart, &third).as_bytes())?;
         report.written.push(third_path);
     }
     let path = request.folder.join(DECISIONS).join("moderated.csv");
@@ -212,7 +221,7 @@ pub fn moderate(
         // What was agreed before and is not any more must not be marked by.
         around.remove(&path)?;
     } else {
-        around.write(&path, decisions(&essays, &markers, &agreed).as_bytes())?;
+        around.write(&path, decisions(essays, &markers, &agreed).as_bytes())?;
         report.decisions = Some(path);
         let told = format!(
             "moderated {} of {} scripts of {}",
@@ -223,11 +232,58 @@ pub fn moderate(
         let details = Details::from([("decision".to_owned(), told)]);
         open.register.note(Act::Decided, &by, details)?;
     }
-    if !twice.is_empty() {
-        report.moderation = Some(figures(&markers, &twice));
+    let marked = together.marked();
+    if !marked.twice.is_empty() {
+        report.moderation = Some(figures(&markers, &marked));
     }
     open.register.close()?;
     Ok(report)
+}
+
+fn refused(why: CannotShare) -> Failure {
+    let (what, hint) = match why {
+        CannotShare::OneMarker => (
+            "two markers are needed at least".to_owned(),
+            "name them: --markers A,B".to_owned(),
+        ),
+        CannotShare::SameName => (
+            "two markers have the same name".to_owned(),
+            "give each a name or initials of its own".to_owned(),
+        ),
+        CannotShare::OnlyTeachers(candidate) => (
+            format!("no two markers are left for {candidate}, whom the others teach"),
+            "name another marker; nobody marks those whom they teach (roster.csv, teacher)"
+                .to_owned(),
+        ),
+    };
+    Failure::Refused { what, hint }
+}
+
+/// Who cannot be the third marker of a script: who marked it, and who teaches its writer.
+fn cannot_be_third(
+    drawn: &DrawnSitting,
+    essays: &[Essay],
+    markers: &[String],
+    script: &SharedScript,
+) -> String {
+    let mut names: Vec<&str> = script
+        .markers
+        .iter()
+        .filter_map(|place| markers.get(*place).map(String::as_str))
+        .collect();
+    let writer = essays
+        .get(script.essay)
+        .and_then(|essay| essay.candidate.as_ref());
+    let roster = drawn.exam.roster.candidates.iter();
+    let teachers = roster
+        .filter(|candidate| Some(&candidate.number) == writer)
+        .flat_map(|candidate| &candidate.teachers);
+    for teacher in teachers {
+        if !names.iter().any(|name| name.eq_ignore_ascii_case(teacher)) {
+            names.push(teacher);
+        }
+    }
+    names.join("; ")
 }
 
 /// The essays that were asked in a marked sitting, in the order of its marks.
@@ -243,7 +299,7 @@ fn essays(drawn: &DrawnSitting, awards: &[Award]) -> Vec<Essay> {
                 return None;
             };
             Some(Essay {
-                candidate: award.candidate.clone(),
+                candidate: Some(award.candidate.clone()),
                 question: question.clone(),
                 answer: award.answer.trim().to_owned(),
                 of: award.of,
@@ -329,8 +385,7 @@ fn take(
 
 /// Everything that has come in.
 struct Together<'t> {
-    essays: &'t [Essay],
-    shared: &'t [SharedScript],
+    shared: &'t Sharing,
     given: &'t [GivenMarks],
     third: &'t GivenMarks,
     gap: Option<Marks>,
@@ -352,26 +407,22 @@ struct Brought<'t> {
     apart: Vec<&'t SharedScript>,
     /// Codes of those that still need a third.
     needed: Vec<String>,
-    twice: Vec<MarkedTwice>,
 }
 
 impl<'t> Together<'t> {
+    fn total(&self, marker: usize, code: &str) -> Option<Marks> {
+        self.given.get(marker)?.total(code)
+    }
+
     fn bring(&self) -> Brought<'t> {
         let mut brought = Brought::default();
-        for script in self.shared {
-            let Some(essay) = self.essays.get(script.essay) else {
+        for script in &self.shared.scripts {
+            let Some(essay) = self.shared.essays.get(script.essay) else {
                 continue;
             };
-            let of_marker = |place: usize| self.given.get(place)?.total(&script.code);
-            let [first, second] = script.markers.map(of_marker);
-            if let (Some(first), Some(second)) = (first, second) {
-                brought.twice.push(MarkedTwice {
-                    code: script.code.clone(),
-                    markers: script.markers,
-                    marks: [first, second],
-                    of: essay.of,
-                });
-            }
+            let [first, second] = script
+                .markers
+                .map(|marker| self.total(marker, &script.code));
             let allowed = self.gap.unwrap_or_else(|| usual_gap(essay.of));
             let alone = combine(first, second, None, allowed);
             let by_third = matches!(alone, Combined::ThirdNeeded { .. });
@@ -391,6 +442,62 @@ impl<'t> Together<'t> {
         }
         brought
     }
+
+    /// What the markers are judged by: scripts that two have marked, known scripts, and criteria.
+    fn marked(&self) -> Marked {
+        let shared = self.shared;
+        let place = |marker: usize, code: &str| {
+            let of_marker = self.given.get(marker);
+            of_marker.and_then(|given| given.place(code))
+        };
+        let mut marked = Marked::default();
+        for script in &shared.scripts {
+            let (Some(essay), code) = (shared.essays.get(script.essay), script.code.as_str())
+            else {
+                continue;
+            };
+            let [first, second] = script.markers.map(|marker| self.total(marker, code));
+            let [at_first, at_second] = script.markers.map(|marker| place(marker, code));
+            if let (Some(first), Some(second)) = (first, second) {
+                marked.twice.push(MarkedTwice {
+                    code: code.to_owned(),
+                    markers: script.markers,
+                    marks: [first, second],
+                    places: [at_first.unwrap_or(0), at_second.unwrap_or(0)],
+                    of: essay.of,
+                });
+            }
+            for marker in script.markers {
+                let given = self.given.get(marker).map(|given| given.criteria(code));
+                for (criterion, marks) in given.into_iter().flatten() {
+                    marked.criteria.push(RatedCriterion {
+                        code: code.to_owned(),
+                        marker,
+                        item: (essay.question.to_string(), criterion),
+                        marks,
+                    });
+                }
+            }
+        }
+        for (script, known) in &shared.known {
+            let Some(essay) = shared.essays.get(script.essay) else {
+                continue;
+            };
+            for marker in 0..self.given.len() {
+                if let Some(given) = self.total(marker, &script.code) {
+                    marked.known.push(MarkedKnown {
+                        code: script.code.clone(),
+                        marker,
+                        given,
+                        known: *known,
+                        place: place(marker, &script.code).unwrap_or(0),
+                        of: essay.of,
+                    });
+                }
+            }
+        }
+        marked
+    }
 }
 
 /// The table of decisions that `mark` takes.
@@ -406,6 +513,9 @@ fn decisions(essays: &[Essay], markers: &[String], agreed: &[Agreed<'_>]) -> Str
             .iter()
             .filter_map(|place| markers.get(*place).map(String::as_str))
             .collect();
+        let Some(candidate) = &essay.candidate else {
+            continue;
+        };
         let third = if one.by_third { ", with a third" } else { "" };
         rows.insert(
             one.script.code.clone(),
@@ -418,7 +528,7 @@ fn decisions(essays: &[Essay], markers: &[String], agreed: &[Agreed<'_>]) -> Str
                     one.script.code, one.of[0], one.of[1]
                 ),
                 format!("{}{third}", names.join(" and ")),
-                essay.candidate.to_string(),
+                candidate.to_string(),
             ],
         );
     }

@@ -5,12 +5,14 @@ use std::path::Path;
 use assembler::Sitting;
 use base::{ExamSeed, Fault};
 use exam_plan::Exam;
+use grader::Sentences;
 use register::{Head, Register, Sealed};
 use results::marker::Marker;
 
 use crate::assemble::REGISTER;
 use crate::failure::Failure;
 use crate::load;
+use crate::own_sentences::sentences_for;
 use crate::surroundings::Surroundings;
 use crate::texts::Texts;
 
@@ -36,6 +38,8 @@ pub struct DrawnSitting {
     pub texts: Texts,
     /// What sheets say of the sitting's custody.
     pub custody: Custody,
+    /// The sentences in which reasons are given.
+    pub sentences: Sentences,
 }
 
 /// What sheets say of a sitting's custody; nothing in a rehearsal, which has none.
@@ -72,7 +76,8 @@ impl OpenSitting {
         // Before all else is read: whatever is entered later is news to this sitting.
         let head = register.head()?;
         let texts = Texts::of_register(register.inputs()?);
-        let drawn = DrawnSitting::of(&register, texts, head)?;
+        let mut drawn = DrawnSitting::of(&register, texts, head)?;
+        drawn.sentences = sentences_for(around, folder, &drawn.exam.bank.language)?;
         Ok(Self { register, drawn })
     }
 
@@ -109,6 +114,7 @@ impl DrawnSitting {
             },
             exam,
             texts,
+            sentences: Sentences::english().clone(),
         };
         let forms = drawn.sitting.forms.iter();
         let misfits: Vec<Fault> = forms
@@ -131,7 +137,9 @@ impl DrawnSitting {
     /// # Errors
     /// When the sitting names what the exam does not have.
     pub fn marker(&self) -> Result<Marker<'_>, Failure> {
-        Marker::new(&self.exam, &self.sitting).map_err(|faults| Failure::Faults {
+        let marker = Marker::new(&self.exam, &self.sitting);
+        let marker = marker.map(|marker| marker.saying(&self.sentences));
+        marker.map_err(|faults| Failure::Faults {
             faults,
             sources: self.texts.sources(),
         })

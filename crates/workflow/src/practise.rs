@@ -9,11 +9,12 @@ use std::path::{Path, PathBuf};
 
 use assembler::candidate_view::{PrintedBody, printed_body};
 use base::{ExamSeed, Marks, Purpose, Stream};
+use exam_plan::confidence::{About, Confidence, ConfidenceScore};
 use exam_plan::plan::{
     AgeAnswer, Asked, CodeSharing, DEFAULT_BANDS, Pour, ServingStrength, TastingPart,
     TastingQuestion,
 };
-use grader::{KnownWords, Outcome, SampleKey, mark_tasting, mark_theory};
+use grader::{KnownWords, Outcome, SampleKey, Sentences, mark_tasting, mark_theory};
 use question_bank::sample_record::Age;
 use question_bank::tasting_key::TastingKey;
 use question_bank::{Bank, PrintedOrder, Question, ReviewState, SampleRecord, Shape};
@@ -45,6 +46,8 @@ pub struct Practice {
     drawn: Vec<(Question, PrintedOrder)>,
     /// How many questions were kept out because they are live.
     pub kept_out: usize,
+    /// The language of the questions, for the reasons.
+    language: String,
 }
 
 /// One question as shown.
@@ -135,6 +138,7 @@ impl Practice {
         Stream::new(&seed, Purpose::Practice, 0).shuffle(&mut drawn);
         drawn.truncate(request.questions.max(1));
         let kept_out = kept.len();
+        let language = bank.language.clone();
         let drawn = drawn
             .into_iter()
             .enumerate()
@@ -156,7 +160,11 @@ impl Practice {
                 Some((question, order))
             })
             .collect();
-        Ok(Self { drawn, kept_out })
+        Ok(Self {
+            drawn,
+            kept_out,
+            language,
+        })
     }
 
     /// How many questions the session has.
@@ -194,7 +202,7 @@ impl Practice {
     #[must_use]
     pub fn answer(&self, number: usize, answer: &str) -> Option<Feedback> {
         let (question, order) = self.at(number)?;
-        let outcome = mark_theory(question, order, answer);
+        let outcome = mark_theory(question, order, answer).told(sentences_of(&self.language));
         let marks = outcome.marks();
         Some(Feedback {
             marks,
@@ -205,6 +213,11 @@ impl Practice {
             source: question.source.to_string(),
         })
     }
+}
+
+/// The shipped sentences of a bank's language, or English.
+fn sentences_of(language: &str) -> &'static Sentences {
+    Sentences::shipped(language).unwrap_or_else(Sentences::english)
 }
 
 fn words_of(outcome: &Outcome) -> String {
@@ -238,6 +251,32 @@ pub struct TastingPractice {
     sample: SampleRecord,
     part: TastingPart,
     key: SampleKey,
+}
+
+/// How sure somebody is of the branch of the category tree: the true one among five others, in the
+/// order of the tree. None where the tree has one branch only.
+fn how_sure(bank: &Bank, sample: &SampleRecord) -> Option<Asked> {
+    const OTHERS: usize = 5;
+    let lineage = bank.categories.lineage(&sample.category);
+    let nodes = bank.categories.nodes().iter();
+    let root = nodes.clone().find(|node| node.parent.is_none())?;
+    let mut others = 0;
+    let from: Vec<String> = nodes
+        .filter(|node| node.parent.as_ref() == Some(&root.id))
+        .filter(|node| {
+            let true_one = lineage.iter().any(|above| above.id == node.id);
+            others += usize::from(!true_one);
+            true_one || others <= OTHERS
+        })
+        .map(|node| node.name.clone())
+        .collect();
+    let asked = Confidence {
+        about: About::Category,
+        from,
+        score: ConfidenceScore::Quadratic,
+    };
+    let right = asked.right(sample, &bank.categories, &bank.regions);
+    (asked.from.len() > 1 && right.is_ok()).then_some(Asked::Confidence(asked))
 }
 
 /// The panel weight from which a word is required in practice.
@@ -280,6 +319,7 @@ impl TastingPractice {
                 3_000,
             ));
         }
+        ask.extend(how_sure(&bank, &sample).map(|asked| question(asked, 2_000)));
         let part = TastingPart {
             minutes: 0,
             warm_up: None,
@@ -319,11 +359,35 @@ impl TastingPractice {
         exam_plan::plan::band_names(&DEFAULT_BANDS)
     }
 
+    /// The names over which a hundred parts are shared out, where that is asked.
+    #[must_use]
+    pub fn sure_of(&self) -> &[String] {
+        let mut asked = self.part.ask.iter();
+        asked
+            .find_map(|question| match &question.asked {
+                Asked::Confidence(asked) => Some(asked.from.as_slice()),
+                Asked::Aroma { .. }
+                | Asked::Water { .. }
+                | Asked::Category
+                | Asked::Region
+                | Asked::Age(_)
+                | Asked::Strength { .. }
+                | Asked::Colour
+                | Asked::Body
+                | Asked::Finish
+                | Asked::Quality
+                | Asked::Fault { .. }
+                | Asked::Producer { .. } => None,
+            })
+            .unwrap_or(&[])
+    }
+
     /// What this answer to the question at this place earns.
     #[must_use]
     pub fn answer(&self, number: usize, answer: &str) -> Option<Feedback> {
         let question = self.part.ask.get(number)?;
         let outcome = mark_tasting(&self.key, KnownWords::of(&self.bank), question, answer);
+        let outcome = outcome.told(sentences_of(&self.bank.language));
         Some(Feedback {
             marks: outcome.marks(),
             of: question.marks,

@@ -6,6 +6,7 @@ use base::Fault;
 use grader::Award;
 use register::{Beside, Details, Head, RegisterError};
 use results::marker::Marker;
+use results::recall::Recall;
 use results::{RegradeDifference, regrade_difference};
 use serde::Serialize;
 
@@ -123,6 +124,7 @@ pub fn regrade(
             faults,
             sources: texts.sources(),
         })?;
+        let marker = marker.saying(&drawn.sentences);
         let mut awards = again(&marker, &before);
         let by = SettledBy {
             answers: &answers,
@@ -255,11 +257,14 @@ fn apply(
 
 /// The stored answers marked again, by the rules alone.
 fn again(marker: &Marker<'_>, before: &[Award]) -> Vec<Award> {
+    let mut recall = Recall::default();
     before
         .iter()
         .map(|award| {
             place_of(marker, award)
-                .and_then(|(candidate, item)| marker.mark(candidate, item, &award.answer))
+                .and_then(|(candidate, item)| {
+                    marker.mark_recalling(&mut recall, candidate, item, &award.answer)
+                })
                 .unwrap_or_else(|| award.clone())
         })
         .collect()

@@ -283,6 +283,7 @@ pub fn roster(in_room: usize, kits: usize) -> Roster {
                 },
                 note: None,
                 wishes: Vec::new(),
+                teachers: Vec::new(),
                 place: place(2 + u32::try_from(number).unwrap()),
             })
             .collect(),

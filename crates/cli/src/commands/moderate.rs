@@ -18,6 +18,11 @@ use crate::talk::Talk;
 /// row for each criterion. Each further call takes in what was filled in, asks for a third marker
 /// where two lie too far apart, and puts what is agreed into FOLDER/decisions, from where "mark"
 /// takes it.
+///
+/// Nobody marks those whom they teach: the column "teacher" of roster.csv names the marker. Answers in
+/// FOLDER/known-marks.csv, whose marks were agreed before, are mixed into every marker's table unseen.
+/// What came in is set side by side: who is mild or hard, who changes from script to script, who is off
+/// the known marks, whom to talk to, and what to have marked again.
 #[derive(Debug, Args)]
 #[command(after_help = "Example:\n  valinch moderate examples/certificate --markers AB,CD,EF")]
 pub(crate) struct ModerateArguments {
@@ -62,10 +67,19 @@ pub(crate) fn run(
         show::count(report.scripts, "script"),
         report.third_needed.len()
     ));
+    if report.kept_from_teachers > 0 {
+        talk.data(&format!(
+            "{} kept from markers who teach their writers.",
+            show::count(report.kept_from_teachers, "script")
+        ));
+    }
     if let Some(moderation) = &report.moderation {
         talk.data("");
         for marker in &moderation.markers {
             talk.data(&marker.sentence);
+            for sentence in &marker.further {
+                talk.data(&format!("  {sentence}"));
+            }
             if !marker.look_at.is_empty() {
                 talk.data(&format!(
                     "  look at together: {}",
@@ -76,6 +90,10 @@ pub(crate) fn run(
         talk.data("");
         for sentence in &moderation.agreement {
             talk.data(sentence);
+        }
+        talk.data("");
+        for sentence in moderation.advice.sentences() {
+            talk.data(&sentence);
         }
     }
     for path in &report.written {

@@ -186,6 +186,10 @@ fn tasting(practice: &TastingPractice, talk: &Talk) {
             "aroma" => "Aromas and flavours, neat; up to six words, semicolons between".to_owned(),
             "water" => "What shows with a little water; up to three words".to_owned(),
             "age" => format!("Age, one of: {}", practice.age_bands().join("; ")),
+            "confidence" => format!(
+                "How sure are you? Share out 100 over these, in their order: {}",
+                practice.sure_of().join("; ")
+            ),
             other => format!("The {other}"),
         };
         let Some(answer) = talk.ask(&format!("\n{prompt}\n> ")) else {

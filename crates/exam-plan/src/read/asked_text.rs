@@ -5,6 +5,7 @@ use base::Marks;
 use base::tree::Tree;
 use base::walk::{Fields, Walk};
 
+use crate::confidence::{About, Confidence, ConfidenceScore};
 use crate::plan::{AgeAnswer, Asked, DEFAULT_BANDS, TastingQuestion};
 
 /// What is asked where the plan says nothing: aroma, category, region and age.
@@ -90,8 +91,9 @@ fn asked<'t>(
         "body" => Some(Asked::Body),
         "finish" => Some(Asked::Finish),
         "quality" => Some(Asked::Quality),
-        "fault" => names(walk, detail, 2).map(|from| Asked::Fault { from }),
-        "producer" => names(walk, detail, 4).map(|from| Asked::Producer { from }),
+        "fault" => names(walk, detail, 2..=40).map(|from| Asked::Fault { from }),
+        "confidence" => confidence(walk, detail).map(Asked::Confidence),
+        "producer" => names(walk, detail, 4..=40).map(|from| Asked::Producer { from }),
         _ => {
             let place = walk.place(bytes);
             walk.note(
@@ -152,7 +154,31 @@ fn age<'t>(walk: &mut Walk<'t>, detail: &mut Fields<'t>) -> Option<AgeAnswer> {
     Some(AgeAnswer::Band { from })
 }
 
-fn names<'t>(walk: &mut Walk<'t>, detail: &mut Fields<'t>, least: usize) -> Option<Vec<String>> {
+/// The most names over which a hundred parts can be shared out within a minute.
+const MOST_BELIEFS: usize = 8;
+
+fn confidence<'t>(walk: &mut Walk<'t>, detail: &mut Fields<'t>) -> Option<Confidence> {
+    let about = detail
+        .required(walk, "about")
+        .and_then(|t| walk.choice(t, &About::ALL));
+    let score = detail
+        .optional("score")
+        .map_or(Some(ConfidenceScore::Quadratic), |t| {
+            walk.choice(t, &ConfidenceScore::ALL)
+        });
+    let from = names(walk, detail, 2..=MOST_BELIEFS);
+    Some(Confidence {
+        about: about?,
+        from: from?,
+        score: score?,
+    })
+}
+
+fn names<'t>(
+    walk: &mut Walk<'t>,
+    detail: &mut Fields<'t>,
+    length: std::ops::RangeInclusive<usize>,
+) -> Option<Vec<String>> {
     let tree = detail.required(walk, "from")?;
     let names = walk.texts(tree, "the printed list");
     let doubled = names.iter().enumerate().find(|(place, name)| {
@@ -170,14 +196,14 @@ fn names<'t>(walk: &mut Walk<'t>, detail: &mut Fields<'t>, least: usize) -> Opti
         ));
         return None;
     }
-    if names.len() < least || names.len() > 40 {
+    if !length.contains(&names.len()) {
         walk.note(
             Fault::new(
                 "list-length",
                 place,
                 format!("a printed list of {} names will not do", names.len()),
             )
-            .allowed(format!("{least} to 40 names")),
+            .allowed(format!("{} to {} names", length.start(), length.end())),
         );
         return None;
     }

@@ -2,9 +2,12 @@
 
 use base::{Fault, Severity};
 use question_bank::sample_record::Age;
+use question_bank::{Bank, SampleRecord};
 
 use super::flight_check::check_flight;
+use crate::confidence::NoSingleTruth;
 use crate::exam::Exam;
+use crate::flight_rules::AromaOf;
 use crate::plan::{AgeAnswer, Asked, TastingPart};
 use crate::roster::Service;
 
@@ -60,7 +63,7 @@ fn samples(exam: &Exam, part: &TastingPart, faults: &mut Vec<Fault>) {
             continue;
         };
         for question in &part.ask {
-            if let Some(fault) = cannot_be_asked(&question.asked, sample) {
+            if let Some(fault) = cannot_be_asked(&question.asked, sample, (part, &exam.bank)) {
                 let severity = if matches!(question.asked, Asked::Producer { .. }) {
                     Severity::Weakness
                 } else {
@@ -87,7 +90,11 @@ fn samples(exam: &Exam, part: &TastingPart, faults: &mut Vec<Fault>) {
 }
 
 /// Why this cannot be asked of this sample.
-fn cannot_be_asked(asked: &Asked, sample: &question_bank::SampleRecord) -> Option<String> {
+fn cannot_be_asked(
+    asked: &Asked,
+    sample: &SampleRecord,
+    (part, bank): (&TastingPart, &Bank),
+) -> Option<String> {
     let missing = |there: bool, what: &str| (!there).then(|| format!("its record has no {what}"));
     match asked {
         Asked::Age(answer) => match (sample.age, answer) {
@@ -120,7 +127,25 @@ fn cannot_be_asked(asked: &Asked, sample: &question_bank::SampleRecord) -> Optio
             }
             Some(_) | None => None,
         },
-        Asked::Aroma { .. } | Asked::Category | Asked::Region | Asked::Strength { .. } => None,
+        Asked::Confidence(asked) => {
+            let right = asked.right(sample, &bank.categories, &bank.regions);
+            right.err().map(|why| match why {
+                NoSingleTruth::Unknown(name) => format!("\"{name}\" stands in no tree"),
+                NoSingleTruth::None => "no name of the printed list is right for it".to_owned(),
+                NoSingleTruth::Several(names) => {
+                    format!("more than one name is right for it: {}", names.join(", "))
+                }
+            })
+        }
+        // Of all stages together the floor of the key says more.
+        Asked::Aroma { .. } => match part.rules.aroma_of {
+            AromaOf::Together => None,
+            AromaOf::Nose | AromaOf::Palate => missing(
+                !part.aroma_key(sample).required.is_empty(),
+                "word of that stage on which its panel agrees",
+            ),
+        },
+        Asked::Category | Asked::Region | Asked::Strength { .. } => None,
     }
 }
 

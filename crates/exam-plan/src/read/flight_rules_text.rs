@@ -5,7 +5,7 @@ use base::walk::{Fields, Walk};
 use base::{Fault, Place, SampleId};
 use question_bank::panel_support::KeyFloor;
 
-use crate::flight_rules::{FlightRules, KeyRelease, Taught, TaughtRule};
+use crate::flight_rules::{AromaOf, FlightRules, KeyRelease, Taught, TaughtRule};
 
 /// Takes the rules out of the fields of a tasting part.
 pub(super) fn read_rules<'t>(walk: &mut Walk<'t>, fields: &mut Fields<'t>) -> Option<FlightRules> {
@@ -29,7 +29,11 @@ pub(super) fn read_rules<'t>(walk: &mut Walk<'t>, fields: &mut Fields<'t>) -> Op
     let kits_have_own_codes = fields.optional("kit_codes").map_or(Some(false), |t| {
         walk.choice(t, &[("shared", false), ("own", true)])
     });
+    let aroma_of = fields
+        .optional("aroma_of")
+        .map_or(Some(AromaOf::Together), |t| walk.choice(t, &AromaOf::ALL));
     Some(FlightRules {
+        aroma_of: aroma_of?,
         kits_have_own_codes: kits_have_own_codes?,
         floor: floor?,
         released,

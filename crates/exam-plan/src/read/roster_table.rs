@@ -1,4 +1,5 @@
-//! Reads a roster: columns `candidate`, `name` and, where wanted, `service`, `note` and `seat`.
+//! Reads a roster: columns `candidate`, `name` and, where wanted, `service`, `note`, `seat` and
+//! `teacher`.
 
 use base::table::Table;
 use base::{CandidateNumber, Checked, Fault, SourceText};
@@ -15,13 +16,13 @@ pub fn read_roster(source: &SourceText) -> Checked<Roster> {
     let mut faults = Vec::new();
     let Some([number_column, name_column]) = table.columns(
         ["candidate", "name"],
-        &["service", "note", "seat"],
+        &["service", "note", "seat", "teacher"],
         &mut faults,
     ) else {
         return Checked::new(None, faults);
     };
     let (service_column, note_column) = (table.column("service"), table.column("note"));
-    let seat_column = table.column("seat");
+    let (seat_column, teacher_column) = (table.column("seat"), table.column("teacher"));
     let mut candidates: Vec<Candidate> = Vec::new();
     for row in table.rows() {
         let number = row.cell(number_column);
@@ -80,6 +81,14 @@ pub fn read_roster(source: &SourceText) -> Checked<Roster> {
         let wishes = seat_column.map_or_else(Vec::new, |column| {
             wishes(&table, &row.cell(column), &mut faults)
         });
+        let teachers = teacher_column.map_or_else(Vec::new, |column| {
+            let cell = row.cell(column).text;
+            let names = cell.split([';', '/']).map(str::trim);
+            names
+                .filter(|name| !name.is_empty())
+                .map(str::to_owned)
+                .collect()
+        });
         if let Ok(number) = parsed {
             if let Some(first) = candidates.iter().find(|c| c.number == number) {
                 faults.push(
@@ -101,6 +110,7 @@ pub fn read_roster(source: &SourceText) -> Checked<Roster> {
                     note,
                     place,
                     wishes,
+                    teachers,
                 });
             }
         }
@@ -167,6 +177,13 @@ mod tests {
         assert_eq!(roster.candidates[0].number.as_str(), "C/2");
         assert_eq!(roster.candidates[0].service, Service::Kit);
         assert_eq!(roster.candidates[0].note.as_deref(), Some("abroad"));
+        let roster = read("candidate,name,teacher\nC-1,Ada,IP; AB\nC-2,Bo,\n").value;
+        let teachers = roster.map(|roster| roster.candidates.into_iter().map(|c| c.teachers));
+        let teachers: Vec<Vec<String>> = teachers.into_iter().flatten().collect();
+        assert_eq!(
+            teachers,
+            [vec!["IP".to_owned(), "AB".to_owned()], Vec::new()]
+        );
     }
 
     #[test]

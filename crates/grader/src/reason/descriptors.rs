@@ -1,10 +1,9 @@
 //! The sentence of a descriptor mark: what was found, what was missed, and the weights.
 
-use std::fmt;
-
 use question_bank::lexicon::Closeness;
 
-use super::{Earned, joined};
+use super::Earned;
+use crate::sentences::{Line, Sentences, Value};
 
 /// One descriptor that earned something.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -48,89 +47,63 @@ pub struct Descriptors {
     pub earned: Earned,
 }
 
-impl fmt::Display for Descriptors {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        if self.found.is_empty() {
-            f.write_str("found: nothing of the key")?;
+impl Descriptors {
+    /// The sentence.
+    pub(super) fn told(&self, words: &Sentences) -> String {
+        let found = if self.found.is_empty() {
+            words.fill(Line::FoundNothing, &[])
         } else {
-            let found = self.found.iter().map(FoundWord::to_string);
-            write!(f, "found: {}", joined(found))?;
-        }
-        if !self.without_credit.is_empty() {
-            write!(f, "; no credit: {}", joined(self.without_credit.iter()))?;
-        }
-        if !self.said_again.is_empty() {
-            write!(
-                f,
-                "; one of a group counts, so not these: {}",
-                joined(self.said_again.iter())
-            )?;
-        }
-        if !self.contradicting.is_empty() {
-            write!(
-                f,
-                "; contradicting this sample: {} (less 15 % of the marks{})",
-                joined(self.contradicting.iter()),
-                if self.contradicting.len() > 1 {
-                    " each"
-                } else {
-                    ""
-                }
-            )?;
-        }
-        if !self.missed.is_empty() {
-            write!(f, "; missed: {}", joined(self.missed.iter()))?;
-        }
-        if !self.denied.is_empty() {
-            write!(
-                f,
-                "; said not to be there, so not counted: {}",
-                joined(self.denied.iter())
-            )?;
-        }
-        if self.left_off > 0 {
-            write!(
-                f,
-                "; only the first {} count, {} left off",
-                self.words, self.left_off
-            )?;
-        }
-        write!(
-            f,
-            "; weight {} of {}",
-            decimal(self.weight),
-            decimal(self.full_weight)
-        )?;
-        if self.chance > 0 {
-            let chance = decimal(i64::from(self.chance) * 1000);
-            write!(
-                f,
-                "; less the {chance} that guessing earns: (share - {chance}) / (1 - {chance})"
-            )?;
-        }
-        write!(f, ": {}", self.earned)
+            let found = self.found.iter().map(|one| one.told(words));
+            let list = words.joined(found);
+            words.fill(Line::Found, &[Value::words(&list)])
+        };
+        let list = |all: &[String]| Value::Words(words.joined(all.iter()).into());
+        let chance = if self.chance > 0 {
+            decimal(i64::from(self.chance) * 1000)
+        } else {
+            String::new()
+        };
+        words.fill(
+            Line::Descriptors,
+            &[
+                Value::words(&found),
+                list(&self.without_credit),
+                list(&self.said_again),
+                list(&self.contradicting),
+                Value::Count(self.contradicting.len()),
+                list(&self.missed),
+                list(&self.denied),
+                Value::decimal(self.words),
+                Value::Count(self.left_off),
+                Value::Decimal(decimal(self.weight)),
+                Value::Decimal(decimal(self.full_weight)),
+                Value::Decimal(chance),
+                Value::Words(self.earned.told(words).into()),
+            ],
+        )
     }
 }
 
-impl fmt::Display for FoundWord {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let weight = decimal(i64::from(self.weight) * 1000);
+impl FoundWord {
+    fn told(&self, words: &Sentences) -> String {
         let (written, key_word) = (&self.written, &self.key_word);
         let name = if written.to_lowercase() == key_word.to_lowercase() {
             written.clone()
         } else {
-            let joiner = match self.closeness {
-                Closeness::Same => "as",
-                Closeness::Group | Closeness::Family | Closeness::Apart => "for",
+            let line = match self.closeness {
+                Closeness::Same => Line::WordAs,
+                Closeness::Group | Closeness::Family | Closeness::Apart => Line::WordFor,
             };
-            format!("{written} {joiner} {key_word}")
+            words.fill(line, &[Value::words(written), Value::words(key_word)])
         };
-        match self.closeness {
-            Closeness::Same => write!(f, "{name} (full, {weight})"),
-            Closeness::Group => write!(f, "{name} (same group, half of {weight})"),
-            Closeness::Family => write!(f, "{name} (same family, a quarter of {weight})"),
-            Closeness::Apart => write!(f, "{name} (nothing)"),
-        }
+        let line = match self.closeness {
+            Closeness::Same => Line::WordFull,
+            Closeness::Group => Line::WordGroup,
+            Closeness::Family => Line::WordFamily,
+            Closeness::Apart => Line::WordApart,
+        };
+        let weight = Value::Decimal(decimal(i64::from(self.weight) * 1000));
+        words.fill(line, &[Value::words(&name), weight])
     }
 }
 

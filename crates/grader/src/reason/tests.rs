@@ -3,7 +3,9 @@
 use question_bank::lexicon::Closeness;
 use question_bank::question_kind::{MultipleResponseRule, OrderingRule};
 
+use super::wording::what_counts;
 use super::*;
+use crate::sentences::Sentences;
 
 fn earned(marks: i64, of: i64) -> Earned {
     Earned {
@@ -41,9 +43,10 @@ fn number(reason: &Reason) -> usize {
         Reason::Descriptors(_) => 23,
         Reason::NumberByMistake { .. } => 24,
         Reason::EntriesFound { .. } => 25,
+        Reason::Beliefs(_) => 26,
     }
 }
-const VARIANTS: usize = 26;
+const VARIANTS: usize = 27;
 
 fn examples() -> Vec<(Reason, &'static str)> {
     let choice = Choice {
@@ -118,6 +121,17 @@ fn examples() -> Vec<(Reason, &'static str)> {
                 earned: earned(1333, 2000),
             },
             "of 6 pairs of steps 5 stand in true order and 1 do not: 1.333 of 2 marks",
+        ),
+        (
+            Reason::StepsOrdered {
+                count: OrderCount::PairsInOrder {
+                    in_order: 5,
+                    pairs: 6,
+                },
+                rule: OrderingRule::TauLinear,
+                earned: earned(1667, 2000),
+            },
+            "5 of 6 pairs of steps stand in true order: 1.667 of 2 marks",
         ),
         (
             Reason::StepsOrdered {
@@ -196,9 +210,12 @@ fn examples() -> Vec<(Reason, &'static str)> {
                 answer: name("blended malt"),
                 truth: name("single malt"),
                 common: name("malt whisky"),
+                nearness: 0.75,
+                guess: 0.655_172_4,
                 earned: earned(550, 2000),
             },
-            "blended malt for single malt: same branch (malt whisky), 0.55 of 2 marks",
+            "blended malt for single malt: same branch (malt whisky), nearness 0.75 less the \
+             0.65517 of a guess, 0.55 of 2 marks",
         ),
         (
             Reason::NodeFar {
@@ -300,6 +317,30 @@ fn examples() -> Vec<(Reason, &'static str)> {
             },
             "2 of 3 wanted entries are right, 1 named again: 2 of 3 marks",
         ),
+        (
+            Reason::Beliefs(Box::new(Beliefs {
+                given: vec![(name("rum"), 60), (name("gin"), 40)],
+                truth: name("rum"),
+                score: BeliefScore::Squares(3200),
+                earned: earned(3360, 4000),
+            })),
+            "rum 60, gin 40 for rum: squared distances of 0.32 (none is certain and right, 2 \
+             certain and wrong), 3.36 of 4 marks",
+        ),
+        (
+            Reason::Beliefs(Box::new(Beliefs {
+                given: vec![(name("rum"), 60), (name("gin"), 40)],
+                truth: name("rum"),
+                score: BeliefScore::Logarithm {
+                    held: 60,
+                    sum: 102,
+                    all: 103,
+                },
+                earned: earned(3565, 4000),
+            })),
+            "rum 60, gin 40 for rum: 60 of 102 parts were given to it, ln(60 / 102 · 103) / \
+             ln(100), 3.565 of 4 marks",
+        ),
         (Reason::NameRight { name: name("none") }, "none is right"),
         (
             Reason::NameWrong {
@@ -373,7 +414,7 @@ fn found(written: &str, key_word: &str, closeness: Closeness, weight: u32) -> Fo
 fn every_reason_reads_as_one_plain_sentence() {
     let mut seen = [false; VARIANTS];
     for (reason, sentence) in examples() {
-        assert_eq!(reason.to_string(), sentence);
+        assert_eq!(reason.told(Sentences::english()), sentence);
         assert!(!sentence.contains(". "), "one sentence: {sentence}");
         if let Some(flag) = seen.get_mut(number(&reason)) {
             *flag = true;
@@ -387,9 +428,9 @@ fn every_reason_reads_as_one_plain_sentence() {
 
 #[test]
 fn every_rule_of_choice_says_what_counts() {
-    let mut sentences: Vec<&str> = MultipleResponseRule::ALL
+    let mut sentences: Vec<String> = MultipleResponseRule::ALL
         .iter()
-        .map(|(_, rule)| what_counts(*rule))
+        .map(|(_, rule)| Sentences::english().fill(what_counts(*rule), &[]))
         .collect();
     sentences.sort_unstable();
     sentences.dedup();
@@ -397,10 +438,32 @@ fn every_rule_of_choice_says_what_counts() {
 }
 
 #[test]
-fn long_lists_are_cut() {
-    let words: Vec<String> = (0..15).map(|n| n.to_string()).collect();
+fn the_same_reason_stands_in_german_with_its_numbers() {
+    let german = Sentences::shipped("de").unwrap_or_else(Sentences::english);
+    let numbers = |text: &str| {
+        let digits = text.replace(',', ".");
+        let mut found: Vec<String> = digits
+            .split(|c: char| !(c.is_ascii_digit() || c == '.'))
+            .map(|number| number.trim_matches('.').to_owned())
+            .filter(|number| !number.is_empty())
+            .collect();
+        found.sort();
+        found
+    };
+    for (reason, english) in examples() {
+        let told = reason.told(german);
+        assert_eq!(numbers(&told), numbers(english), "{told}");
+        assert!(!told.contains(['{', '}', '[', ']']), "{told}");
+    }
+    let near = Reason::Number {
+        given: 46.5,
+        right: "46.9".to_owned(),
+        unit: "% vol".to_owned(),
+        limit: Limit::Within(0.5),
+        earned: earned(1000, 1000),
+    };
     assert_eq!(
-        joined(words.iter()),
-        "0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11 and 3 more"
+        near.told(german),
+        "46,5 liegt nicht weiter als 0,5 von 46,9 % vol: 1 von 1 Punkt"
     );
 }

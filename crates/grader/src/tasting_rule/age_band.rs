@@ -12,10 +12,10 @@ use question_bank::printed_order::place_of;
 use question_bank::sample_record::Age;
 use question_bank::word_match::fold;
 
-use crate::award::Outcome;
 use crate::reason::{Earned, Reason};
 use crate::share::Share;
 use crate::tasting_rule::written_age::{NoAge, WrittenAge, read_age};
+use crate::verdict::Verdict;
 
 /// The rule's stable name.
 pub const RULE: &str = "age band";
@@ -51,15 +51,15 @@ pub fn true_band(age: Age, from: &[u32]) -> Option<usize> {
 /// Marks an answer that is not blank: a band as printed, its letter (A is the first printed), or
 /// an age or range that lies within one band.
 #[must_use]
-pub fn mark(age: Age, from: &[u32], answer: &str, of: Marks) -> Outcome {
+pub fn mark(age: Age, from: &[u32], answer: &str, of: Marks) -> Verdict {
     let names = band_names(from);
     let Some(truth) = true_band(age, from) else {
-        return Outcome::for_a_person("the age of this sample is not known", Vec::new());
+        return Verdict::for_a_person("the age of this sample is not known", Vec::new());
     };
     let given = match written_band(answer, from, &names) {
         Ok(band) => band,
         Err(why) => {
-            return Outcome::for_a_person(
+            return Verdict::for_a_person(
                 format!("\"{}\" {why}", base::walk::shortened(answer.trim())),
                 names,
             );
@@ -69,8 +69,8 @@ pub fn mark(age: Age, from: &[u32], answer: &str, of: Marks) -> Outcome {
     let name = |band: usize| names.get(band).cloned().unwrap_or_default();
     let apart = (given > 0 && truth > 0).then(|| given.abs_diff(truth));
     match apart {
-        None if given == truth => Reason::NoAgeRight.outcome(of, RULE),
-        None => Reason::NoAgeWrong { truth: name(truth) }.outcome(Marks::ZERO, RULE),
+        None if given == truth => Reason::NoAgeRight.verdict(of, RULE),
+        None => Reason::NoAgeWrong { truth: name(truth) }.verdict(Marks::ZERO, RULE),
         Some(bands) => {
             let marks = credit(bands).of(of);
             Reason::AgeBand {
@@ -79,7 +79,7 @@ pub fn mark(age: Age, from: &[u32], answer: &str, of: Marks) -> Outcome {
                 apart,
                 earned: Earned { marks, of },
             }
-            .outcome(marks, RULE)
+            .verdict(marks, RULE)
         }
     }
 }

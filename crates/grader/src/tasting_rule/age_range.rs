@@ -11,9 +11,9 @@
 use base::Marks;
 use question_bank::sample_record::Age;
 
-use crate::award::Outcome;
 use crate::reason::{Earned, Reason};
 use crate::tasting_rule::written_age::{NoAge, WrittenAge, read_age};
+use crate::verdict::Verdict;
 
 /// The rule's stable name.
 pub const RULE: &str = "age range";
@@ -39,9 +39,9 @@ pub fn credit(score: f64) -> f64 {
 
 /// Marks an answer that is not blank.
 #[must_use]
-pub fn mark(age: Age, answer: &str, of: Marks) -> Outcome {
+pub fn mark(age: Age, answer: &str, of: Marks) -> Verdict {
     let for_a_person = |why: &str| {
-        Outcome::for_a_person(
+        Verdict::for_a_person(
             format!("\"{}\" {why}", base::walk::shortened(answer.trim())),
             Vec::new(),
         )
@@ -53,26 +53,26 @@ pub fn mark(age: Age, answer: &str, of: Marks) -> Outcome {
     };
     match (age, given) {
         (Age::Unknown, _) => {
-            Outcome::for_a_person("the age of this sample is not known", Vec::new())
+            Verdict::for_a_person("the age of this sample is not known", Vec::new())
         }
-        (Age::NotStated, WrittenAge::NotStated) => Reason::NoAgeRight.outcome(of, RULE),
+        (Age::NotStated, WrittenAge::NotStated) => Reason::NoAgeRight.verdict(of, RULE),
         (Age::NotStated, WrittenAge::Between(..) | WrittenAge::From(_) | WrittenAge::Under(_)) => {
             Reason::NoAgeWrong {
                 truth: "no age stated".to_owned(),
             }
-            .outcome(Marks::ZERO, RULE)
+            .verdict(Marks::ZERO, RULE)
         }
         (Age::Stated(years), WrittenAge::NotStated) => Reason::NoAgeWrong {
             truth: format!("{years} years"),
         }
-        .outcome(Marks::ZERO, RULE),
+        .verdict(Marks::ZERO, RULE),
         (Age::Stated(_), WrittenAge::From(_)) => for_a_person("has no end"),
         (Age::Stated(years), WrittenAge::Between(low, high)) => ranged(low, high, years, of),
         (Age::Stated(years), WrittenAge::Under(high)) => ranged(0.0, high, years, of),
     }
 }
 
-fn ranged(low: f64, high: f64, truth: u32, of: Marks) -> Outcome {
+fn ranged(low: f64, high: f64, truth: u32, of: Marks) -> Verdict {
     let score = interval_score(low, high, f64::from(truth), ALPHA);
     match of.credit(credit(score)) {
         Some(marks) => Reason::AgeRange {
@@ -82,8 +82,8 @@ fn ranged(low: f64, high: f64, truth: u32, of: Marks) -> Outcome {
             score,
             earned: Earned { marks, of },
         }
-        .outcome(marks, RULE),
-        None => Outcome::for_a_person("the range has no score", Vec::new()),
+        .verdict(marks, RULE),
+        None => Verdict::for_a_person("the range has no score", Vec::new()),
     }
 }
 

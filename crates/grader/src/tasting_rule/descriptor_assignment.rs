@@ -30,10 +30,11 @@ use question_bank::word_match::{Resolved, SEPARATORS, fold, resolve_piece};
 use question_bank::{Lexicon, TastingKey};
 
 use crate::assignment::best_assignment;
-use crate::award::{Outcome, UnknownWord};
+use crate::award::UnknownWord;
 use crate::printed_letters::is_blank;
 use crate::reason::{Descriptors, Earned, FoundWord, Reason};
 use crate::share::Share;
+use crate::verdict::{Verdict, Why};
 
 /// The rule's stable name for aroma and flavour.
 pub const AROMA_RULE: &str = "aroma assignment";
@@ -91,16 +92,12 @@ impl DescriptorKey {
         }
     }
 
-    /// This key, with the chance score taken off every mark: a share from 0 to 1, kept in
-    /// thousandths and held at 9/10, so that a full answer still earns full marks.
-    #[must_use]
-    pub fn less_chance(self, share: f64) -> Self {
-        let thousandths = Marks::ONE.credit(share.clamp(0.0, 0.9));
+    /// From now on takes the chance score off every mark: a share from 0 to 1, kept in thousandths
+    /// and held at 9/10, so that a full answer still earns full marks.
+    pub fn take_off(&mut self, chance: f64) {
+        let thousandths = Marks::ONE.credit(chance.clamp(0.0, 0.9));
         let thousandths = thousandths.map_or(0, Marks::thousandths);
-        Self {
-            chance: u32::try_from(thousandths).unwrap_or(0),
-            ..self
-        }
+        self.chance = u32::try_from(thousandths).unwrap_or(0);
     }
 
     /// Whether the panel supports no word at all.
@@ -313,9 +310,9 @@ pub fn mark(
     answer: &str,
     of: Marks,
     rule: &'static str,
-) -> Outcome {
+) -> Verdict {
     if key.is_empty() {
-        return Outcome::for_a_person("the panel's key holds no descriptor", Vec::new());
+        return Verdict::for_a_person("the panel's key holds no descriptor", Vec::new());
     }
     let written = read_words(lexicon, answer, counted(words));
     let places: Vec<WordPlace> = written.known.iter().map(|(_, place)| *place).collect();
@@ -323,7 +320,7 @@ pub fn mark(
     let marks = key.share(&worth, words).less(key.chance).of(of);
     let reason = reason(key, words, &written, &worth, Earned { marks, of });
     if written.unknown.is_empty() {
-        return reason.outcome(marks, rule);
+        return reason.verdict(marks, rule);
     }
     let mut near: Vec<String> = Vec::new();
     for word in written.unknown.iter().flat_map(|word| &word.near) {
@@ -331,13 +328,8 @@ pub fn mark(
             near.push(word.clone());
         }
     }
-    let names: Vec<String> = written
-        .unknown
-        .iter()
-        .map(|word| format!("\"{}\"", word.word))
-        .collect();
-    Outcome::ForAPerson {
-        why: format!("not in the lexicon: {}; so far {reason}", names.join(", ")),
+    Verdict::ForAPerson {
+        why: Why::NotInTheLexicon(reason),
         near,
         provisional: marks,
         words: written.unknown,

@@ -6,9 +6,9 @@
 use base::Marks;
 use question_bank::word_match::fold;
 
-use crate::award::Outcome;
 use crate::reason::Reason;
 use crate::spelling::is_slip;
+use crate::verdict::Verdict;
 
 /// The rule's stable name.
 pub const RULE: &str = "fault exact";
@@ -28,7 +28,7 @@ pub fn choices(from: &[String]) -> Vec<&str> {
 
 /// Marks an answer that is not blank.
 #[must_use]
-pub fn mark(truth: Option<&str>, from: &[String], answer: &str, of: Marks) -> Outcome {
+pub fn mark(truth: Option<&str>, from: &[String], answer: &str, of: Marks) -> Verdict {
     let truth = truth.unwrap_or(NONE);
     let choices = choices(from);
     let written = match fold(answer).as_str() {
@@ -49,13 +49,13 @@ pub fn mark(truth: Option<&str>, from: &[String], answer: &str, of: Marks) -> Ou
         Some(chosen) if fold(chosen) == fold(truth) => Reason::NameRight {
             name: (*chosen).to_owned(),
         }
-        .outcome(of, RULE),
+        .verdict(of, RULE),
         Some(chosen) => Reason::NameWrong {
             name: (*chosen).to_owned(),
             truth: truth.to_owned(),
         }
-        .outcome(Marks::ZERO, RULE),
-        None => Outcome::for_a_person(
+        .verdict(Marks::ZERO, RULE),
+        None => Verdict::for_a_person(
             format!(
                 "\"{}\" is not on the list of faults",
                 base::walk::shortened(answer.trim())

@@ -5,8 +5,8 @@
 
 use base::Marks;
 
-use crate::award::Outcome;
 use crate::theory_rule::{Wanted, mark_number};
+use crate::verdict::Verdict;
 
 /// The rule's stable name.
 pub const RULE: &str = "strength tolerance";
@@ -17,7 +17,7 @@ pub const GUESSED: std::ops::RangeInclusive<u32> = 35..=65;
 
 /// Marks an answer that is not blank.
 #[must_use]
-pub fn mark(strength: f64, tolerance: f64, answer: &str, of: Marks) -> Outcome {
+pub fn mark(strength: f64, tolerance: f64, answer: &str, of: Marks) -> Verdict {
     mark_number(
         &Wanted {
             answer: strength,

@@ -6,9 +6,9 @@
 
 use base::Marks;
 
-use crate::award::Outcome;
 use crate::reason::{Earned, Reason};
 use crate::share::Share;
+use crate::verdict::Verdict;
 use crate::written_number::read_number;
 
 /// An ordered scale of whole steps.
@@ -95,9 +95,9 @@ impl ScaleCredit {
 
 /// Marks an answer that is not blank.
 #[must_use]
-pub fn mark(scale: Scale, truth: Option<u32>, answer: &str, of: Marks) -> Outcome {
+pub fn mark(scale: Scale, truth: Option<u32>, answer: &str, of: Marks) -> Verdict {
     let Some(truth) = truth else {
-        return Outcome::for_a_person("the sample record states no such value", Vec::new());
+        return Verdict::for_a_person("the sample record states no such value", Vec::new());
     };
     match whole_step(scale, answer) {
         Some(given) => {
@@ -109,9 +109,9 @@ pub fn mark(scale: Scale, truth: Option<u32>, answer: &str, of: Marks) -> Outcom
                 length: scale.last - scale.first,
                 earned: Earned { marks, of },
             }
-            .outcome(marks, scale.rule)
+            .verdict(marks, scale.rule)
         }
-        None => Outcome::for_a_person(
+        None => Verdict::for_a_person(
             format!(
                 "\"{}\" is no whole number from {} to {}",
                 base::walk::shortened(answer.trim()),

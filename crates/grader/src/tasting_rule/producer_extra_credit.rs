@@ -6,29 +6,29 @@
 use base::Marks;
 use question_bank::word_match::fold;
 
-use crate::award::Outcome;
 use crate::reason::Reason;
+use crate::verdict::Verdict;
 
 /// The rule's stable name.
 pub const RULE: &str = "producer exact";
 
 /// Marks an answer that is not blank.
 #[must_use]
-pub fn mark(truth: &str, from: &[String], answer: &str, of: Marks) -> Outcome {
+pub fn mark(truth: &str, from: &[String], answer: &str, of: Marks) -> Verdict {
     let written = fold(answer);
     match from.iter().find(|name| fold(name) == written) {
         Some(name) if written == fold(truth) => {
-            Reason::NameRight { name: name.clone() }.outcome(of, RULE)
+            Reason::NameRight { name: name.clone() }.verdict(of, RULE)
         }
         Some(name) => Reason::NameWrong {
             name: name.clone(),
             truth: truth.to_owned(),
         }
-        .outcome(Marks::ZERO, RULE),
+        .verdict(Marks::ZERO, RULE),
         None => Reason::NotOnTheList {
             written: base::walk::shortened(answer.trim()),
         }
-        .outcome(Marks::ZERO, RULE),
+        .verdict(Marks::ZERO, RULE),
     }
 }
 

@@ -7,8 +7,8 @@
 
 use base::Marks;
 
-use crate::award::Outcome;
 use crate::reason::{Earned, Reason};
+use crate::verdict::Verdict;
 use crate::written_number::read_number;
 
 /// The rule's stable name.
@@ -59,9 +59,9 @@ pub fn credit(panel: PanelQuality, given: f64) -> f64 {
 
 /// Marks an answer that is not blank.
 #[must_use]
-pub fn mark(panel: Option<PanelQuality>, answer: &str, of: Marks) -> Outcome {
+pub fn mark(panel: Option<PanelQuality>, answer: &str, of: Marks) -> Verdict {
     let Some(panel) = panel else {
-        return Outcome::for_a_person("the panel gave fewer than two quality ratings", Vec::new());
+        return Verdict::for_a_person("the panel gave fewer than two quality ratings", Vec::new());
     };
     let given = read_number(answer)
         .filter(|read| matches!(read.rest.as_str(), "" | "/10" | "/ 10"))
@@ -77,8 +77,8 @@ pub fn mark(panel: Option<PanelQuality>, answer: &str, of: Marks) -> Outcome {
             deviation: panel.deviation,
             earned: Earned { marks, of },
         }
-        .outcome(marks, RULE),
-        None => Outcome::for_a_person(
+        .verdict(marks, RULE),
+        None => Verdict::for_a_person(
             format!(
                 "\"{}\" is no number from 0 to 10",
                 base::walk::shortened(answer.trim())

@@ -12,13 +12,14 @@ use std::collections::BTreeMap;
 
 use base::{Marks, NodeId};
 use question_bank::Taxonomy;
-use question_bank::similarity::chance_corrected_credit;
+use question_bank::similarity::{chance, chance_corrected_credit, wu_palmer};
 use question_bank::taxonomy::Node;
 use question_bank::word_match::fold;
 
-use crate::award::{Outcome, UnknownWord};
+use crate::award::UnknownWord;
 use crate::reason::{Earned, Reason};
 use crate::spelling::{LONGEST, is_slip};
+use crate::verdict::{Verdict, Why};
 
 /// The rule's stable name for categories.
 pub const CATEGORY_RULE: &str = "category ancestry";
@@ -31,6 +32,8 @@ pub struct TreeKey {
     truth: NodeId,
     credits: BTreeMap<NodeId, f64>,
     accepted: Vec<NodeId>,
+    /// How near a guess is to the truth on average.
+    guess: f64,
 }
 
 impl TreeKey {
@@ -66,6 +69,7 @@ impl TreeKey {
             truth: truth.clone(),
             credits,
             accepted,
+            guess: chance(tree, truth).unwrap_or(0.0),
         }
     }
     /// The credit of a node, 0 to 1.
@@ -83,7 +87,7 @@ pub fn mark(
     answer: &str,
     of: Marks,
     rule: &'static str,
-) -> Outcome {
+) -> Verdict {
     let found = if answer.len() > LONGEST {
         None
     } else {
@@ -97,10 +101,10 @@ pub fn mark(
         .map_or_else(|| key.truth.to_string(), |truth| truth.name.clone());
     let answer = node.name.clone();
     if node.id == key.truth {
-        return Reason::NodeRight { name: answer }.outcome(of, rule);
+        return Reason::NodeRight { name: answer }.verdict(of, rule);
     }
     if key.accepted.binary_search(&node.id).is_ok() {
-        return Reason::NodeAccepted { answer, truth }.outcome(of, rule);
+        return Reason::NodeAccepted { answer, truth }.verdict(of, rule);
     }
     let credit = key.credit(&node.id);
     match of.credit(credit) {
@@ -110,10 +114,12 @@ pub fn mark(
             common: tree
                 .lowest_common(&key.truth, &node.id)
                 .map_or_else(String::new, |common| common.name.clone()),
+            nearness: wu_palmer(tree, &key.truth, &node.id).unwrap_or(0.0),
+            guess: key.guess,
             earned: Earned { marks, of },
         }
-        .outcome(marks, rule),
-        Some(_) | None => Reason::NodeFar { answer, truth }.outcome(Marks::ZERO, rule),
+        .verdict(marks, rule),
+        Some(_) | None => Reason::NodeFar { answer, truth }.verdict(Marks::ZERO, rule),
     }
 }
 
@@ -131,14 +137,14 @@ fn names(node: &Node) -> impl Iterator<Item = &str> {
     std::iter::once(node.name.as_str()).chain(node.aliases.iter().map(String::as_str))
 }
 
-fn unknown(tree: &Taxonomy, answer: &str) -> Outcome {
+fn unknown(tree: &Taxonomy, answer: &str) -> Verdict {
     let word = base::walk::shortened(answer.trim());
     let near: Vec<String> = base::near::nearest(&word, tree.nodes().iter().flat_map(names))
         .into_iter()
         .map(str::to_owned)
         .collect();
-    Outcome::ForAPerson {
-        why: format!("\"{word}\" is not in the tree"),
+    Verdict::ForAPerson {
+        why: Why::NotInTheTree(word.clone()),
         near: near.clone(),
         provisional: Marks::ZERO,
         words: vec![UnknownWord { word, near }],
@@ -181,12 +187,14 @@ mod tests {
             (
                 "cane juice rum",
                 "2",
-                "Cane juice rum for Molasses rum: same branch (Cane spirits), 2 of 7 marks",
+                "Cane juice rum for Molasses rum: same branch (Cane spirits), nearness 0.66667 less \
+                 the 0.53333 of a guess, 2 of 7 marks",
             ),
             (
                 "cane spirits",
                 "4",
-                "Cane spirits for Molasses rum: same branch (Cane spirits), 4 of 7 marks",
+                "Cane spirits for Molasses rum: same branch (Cane spirits), nearness 0.80 less the \
+                 0.53333 of a guess, 4 of 7 marks",
             ),
             (
                 "Brandy",
@@ -241,7 +249,7 @@ mod tests {
 
     #[test]
     fn an_unknown_name_waits_with_near_ones() {
-        let Outcome::ForAPerson { words, near, .. } =
+        let Verdict::ForAPerson { words, near, .. } =
             Glass::new().mark(Asked::Region, "2", "Jamaca island")
         else {
             unreachable!("a name that no tree knows");

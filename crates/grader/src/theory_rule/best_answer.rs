@@ -8,10 +8,10 @@ use question_bank::printed_order::letter;
 use question_bank::question_kind::BestAnswer;
 
 use super::TheoryRule;
-use crate::award::Outcome;
 use crate::printed_letters::read_letters;
 use crate::reason::Reason;
 use crate::rules::{PRACTICE, Rule, rule};
+use crate::verdict::Verdict;
 
 /// The lines in the list of rules.
 pub(crate) const RULES: &[Rule] = &[rule(
@@ -22,7 +22,7 @@ pub(crate) const RULES: &[Rule] = &[rule(
 )];
 
 impl TheoryRule for BestAnswer {
-    fn outcome(&self, order: &PrintedOrder, answer: &str, of: Marks) -> Outcome {
+    fn verdict(&self, order: &PrintedOrder, answer: &str, of: Marks) -> Verdict {
         mark(self, order, answer, of)
     }
     fn rule(&self) -> &'static str {
@@ -38,11 +38,11 @@ pub const RULE: &str = "best_answer";
 
 /// Marks an answer that is not blank.
 #[must_use]
-pub fn mark(kind: &BestAnswer, order: &PrintedOrder, answer: &str, of: Marks) -> Outcome {
+pub fn mark(kind: &BestAnswer, order: &PrintedOrder, answer: &str, of: Marks) -> Verdict {
     let printed = kind.options.len();
     let mut marked = match read_letters(answer, printed) {
         Ok(places) => places,
-        Err(why) => return Outcome::for_a_person(why.sentence(printed), Vec::new()),
+        Err(why) => return Verdict::for_a_person(why.sentence(printed), Vec::new()),
     };
     marked.sort_unstable();
     marked.dedup();
@@ -53,22 +53,22 @@ pub fn mark(kind: &BestAnswer, order: &PrintedOrder, answer: &str, of: Marks) ->
             .is_some_and(|option| option.key)
     });
     let Some(right) = right else {
-        return Outcome::for_a_person("the printed options do not hold the key", Vec::new());
+        return Verdict::for_a_person("the printed options do not hold the key", Vec::new());
     };
     match marked.as_slice() {
         [one] if *one == right => Reason::OptionRight {
             marked: letter(right),
         }
-        .outcome(of, RULE),
+        .verdict(of, RULE),
         [one] => Reason::OptionWrong {
             marked: letter(*one),
             right: letter(right),
         }
-        .outcome(Marks::ZERO, RULE),
+        .verdict(Marks::ZERO, RULE),
         several => Reason::SeveralOptionsMarked {
             marked: several.iter().map(|&place| letter(place)).collect(),
         }
-        .outcome(Marks::ZERO, RULE),
+        .verdict(Marks::ZERO, RULE),
     }
 }
 

@@ -7,8 +7,8 @@ use question_bank::PrintedOrder;
 use question_bank::question_kind::Essay;
 
 use super::TheoryRule;
-use crate::award::Outcome;
 use crate::rules::{NO_LIST, PRACTICE, Rule, rule};
+use crate::verdict::Verdict;
 
 /// The rule's stable name.
 pub const RULE: &str = "essay rubric";
@@ -17,13 +17,13 @@ pub const RULE: &str = "essay rubric";
 pub(crate) const RULES: &[Rule] = &[rule(RULE, "essay", PRACTICE, NO_LIST)];
 
 impl TheoryRule for Essay {
-    fn outcome(&self, _: &PrintedOrder, _: &str, _: Marks) -> Outcome {
+    fn verdict(&self, _: &PrintedOrder, _: &str, _: Marks) -> Verdict {
         let criteria: Vec<String> = self
             .rubric
             .iter()
             .map(|criterion| format!("{} (up to {})", criterion.name, criterion.marks))
             .collect();
-        Outcome::for_a_person(
+        Verdict::for_a_person(
             format!("an essay is marked by its rubric: {}", criteria.join(", ")),
             Vec::new(),
         )

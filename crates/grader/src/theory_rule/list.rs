@@ -12,11 +12,12 @@ use question_bank::question_kind::List;
 use question_bank::word_match::fold;
 
 use super::TheoryRule;
-use crate::award::{Outcome, UnknownWord};
+use crate::award::UnknownWord;
 use crate::reason::{Earned, Reason};
 use crate::rules::{NO_LIST, PRACTICE, Rule, rule};
 use crate::share::Share;
 use crate::spelling::{LONGEST, is_slip};
+use crate::verdict::{Verdict, Why};
 
 /// The rule's stable name.
 pub const RULE: &str = "list entries";
@@ -25,7 +26,7 @@ pub const RULE: &str = "list entries";
 pub(crate) const RULES: &[Rule] = &[rule(RULE, "list", PRACTICE, NO_LIST)];
 
 impl TheoryRule for List {
-    fn outcome(&self, _: &PrintedOrder, answer: &str, of: Marks) -> Outcome {
+    fn verdict(&self, _: &PrintedOrder, answer: &str, of: Marks) -> Verdict {
         mark(self, answer, of)
     }
     fn rule(&self) -> &'static str {
@@ -43,7 +44,7 @@ enum Written {
 
 /// Marks an answer that is not blank: answers parted by semicolons, commas or line ends.
 #[must_use]
-pub fn mark(kind: &List, answer: &str, of: Marks) -> Outcome {
+pub fn mark(kind: &List, answer: &str, of: Marks) -> Verdict {
     let forms: Vec<(usize, String)> = kind
         .accept
         .iter()
@@ -77,23 +78,15 @@ pub fn mark(kind: &List, answer: &str, of: Marks) -> Outcome {
         earned: Earned { marks, of },
     };
     if unknown.is_empty() {
-        return reason.outcome(marks, RULE);
+        return reason.verdict(marks, RULE);
     }
     let near: Vec<String> = kind
         .accept
         .iter()
         .filter_map(|forms| forms.first().map(Text::to_string))
         .collect();
-    Outcome::ForAPerson {
-        why: format!(
-            "{} not among the accepted answers; so far {reason}",
-            unknown
-                .iter()
-                .map(|word| format!("\"{word}\""))
-                .collect::<Vec<_>>()
-                .join(", ")
-                + if unknown.len() == 1 { " is" } else { " are" }
-        ),
+    Verdict::ForAPerson {
+        why: Why::EntriesNotAccepted(reason),
         near: near.clone(),
         provisional: marks,
         words: unknown

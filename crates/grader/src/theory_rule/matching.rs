@@ -10,11 +10,11 @@ use question_bank::printed_order::place_of;
 use question_bank::question_kind::Matching;
 
 use super::TheoryRule;
-use crate::award::Outcome;
 use crate::printed_letters::{Unreadable, read_letters};
 use crate::reason::{Earned, Reason};
 use crate::rules::{PRACTICE, Rule, rule};
 use crate::share::Share;
+use crate::verdict::Verdict;
 
 /// The lines in the list of rules.
 pub(crate) const RULES: &[Rule] = &[rule(
@@ -25,7 +25,7 @@ pub(crate) const RULES: &[Rule] = &[rule(
 )];
 
 impl TheoryRule for Matching {
-    fn outcome(&self, order: &PrintedOrder, answer: &str, of: Marks) -> Outcome {
+    fn verdict(&self, order: &PrintedOrder, answer: &str, of: Marks) -> Verdict {
         mark(self, order, answer, of)
     }
     fn rule(&self) -> &'static str {
@@ -41,11 +41,11 @@ pub const RULE: &str = "matching pairs";
 
 /// Marks an answer that is not blank.
 #[must_use]
-pub fn mark(kind: &Matching, order: &PrintedOrder, answer: &str, of: Marks) -> Outcome {
+pub fn mark(kind: &Matching, order: &PrintedOrder, answer: &str, of: Marks) -> Verdict {
     let left = kind.pairs.len();
     let joined = match read_pairs(answer, left, kind.right_column().len()) {
         Ok(joined) => joined,
-        Err(why) => return Outcome::for_a_person(why, Vec::new()),
+        Err(why) => return Verdict::for_a_person(why, Vec::new()),
     };
     let right = joined
         .iter()
@@ -62,7 +62,7 @@ pub fn mark(kind: &Matching, order: &PrintedOrder, answer: &str, of: Marks) -> O
         pairs: left,
         earned: Earned { marks, of },
     }
-    .outcome(marks, RULE)
+    .verdict(marks, RULE)
 }
 
 /// The printed right-hand places joined to each left-hand entry: from "1B 2A 3C", or from letters

@@ -9,11 +9,11 @@ use question_bank::PrintedOrder;
 use question_bank::question_kind::{MultipleResponse, MultipleResponseRule};
 
 use super::TheoryRule;
-use crate::award::Outcome;
 use crate::printed_letters::read_letters;
 use crate::reason::{Earned, Reason};
 use crate::rules::{CHOICE, COIN, Rule, rule};
 use crate::share::Share;
+use crate::verdict::Verdict;
 
 /// The lines in the list of rules.
 pub(crate) const RULES: &[Rule] = &[
@@ -74,7 +74,7 @@ pub(crate) const RULES: &[Rule] = &[
 ];
 
 impl TheoryRule for MultipleResponse {
-    fn outcome(&self, order: &PrintedOrder, answer: &str, of: Marks) -> Outcome {
+    fn verdict(&self, order: &PrintedOrder, answer: &str, of: Marks) -> Verdict {
         mark(self, order, answer, of)
     }
     fn rule(&self) -> &'static str {
@@ -157,11 +157,11 @@ pub fn credit(rule: MultipleResponseRule, choice: Choice) -> Share {
 
 /// Marks an answer that is not blank.
 #[must_use]
-pub fn mark(kind: &MultipleResponse, order: &PrintedOrder, answer: &str, of: Marks) -> Outcome {
+pub fn mark(kind: &MultipleResponse, order: &PrintedOrder, answer: &str, of: Marks) -> Verdict {
     let printed = kind.options.len();
     let mut marked = match read_letters(answer, printed) {
         Ok(places) => places,
-        Err(why) => return Outcome::for_a_person(why.sentence(printed), Vec::new()),
+        Err(why) => return Verdict::for_a_person(why.sentence(printed), Vec::new()),
     };
     marked.sort_unstable();
     marked.dedup();
@@ -183,7 +183,7 @@ pub fn mark(kind: &MultipleResponse, order: &PrintedOrder, answer: &str, of: Mar
         rule: kind.rule,
         earned: Earned { marks, of },
     }
-    .outcome(marks, rule_name(kind.rule))
+    .verdict(marks, rule_name(kind.rule))
 }
 
 fn right_options(kind: &MultipleResponse) -> usize {

@@ -10,17 +10,17 @@ use question_bank::question_kind::Numeric;
 use question_bank::shape::KnownMistake;
 
 use super::TheoryRule;
-use crate::award::Outcome;
 use crate::reason::{Earned, Limit, Reason};
 use crate::rules::{NO_LIST, PRACTICE, Rule, rule};
 use crate::share::Share;
+use crate::verdict::Verdict;
 use crate::written_number::{is_unit, read_number};
 
 /// The lines in the list of rules.
 pub(crate) const RULES: &[Rule] = &[rule("numeric", "numeric", PRACTICE, NO_LIST)];
 
 impl TheoryRule for Numeric {
-    fn outcome(&self, _: &PrintedOrder, answer: &str, of: Marks) -> Outcome {
+    fn verdict(&self, _: &PrintedOrder, answer: &str, of: Marks) -> Verdict {
         mark(self, answer, of)
     }
     fn rule(&self) -> &'static str {
@@ -33,7 +33,7 @@ pub const RULE: &str = "numeric";
 
 /// Marks an answer that is not blank.
 #[must_use]
-pub fn mark(kind: &Numeric, answer: &str, of: Marks) -> Outcome {
+pub fn mark(kind: &Numeric, answer: &str, of: Marks) -> Verdict {
     mark_number(
         &Wanted {
             answer: kind.answer,
@@ -68,16 +68,16 @@ pub struct Wanted<'a> {
 
 /// Marks a written number, for theory and tasting alike.
 #[must_use]
-pub fn mark_number(wanted: &Wanted<'_>, answer: &str, of: Marks, rule: &'static str) -> Outcome {
+pub fn mark_number(wanted: &Wanted<'_>, answer: &str, of: Marks, rule: &'static str) -> Verdict {
     let shown = base::walk::shortened(answer.trim());
     let Some(read) = read_number(answer) else {
-        return Outcome::for_a_person(
+        return Verdict::for_a_person(
             format!("\"{shown}\" cannot be read as a number"),
             Vec::new(),
         );
     };
     if !is_unit(&read.rest, wanted.unit) {
-        return Outcome::for_a_person(
+        return Verdict::for_a_person(
             format!(
                 "\"{shown}\" is not a plain number of {}",
                 if wanted.unit.is_empty() {
@@ -94,14 +94,14 @@ pub fn mark_number(wanted: &Wanted<'_>, answer: &str, of: Marks, rule: &'static 
         .iter()
         .map(|&number| (number, judge(wanted, number)));
     let Some((number, limit)) = judged.next() else {
-        return Outcome::for_a_person(
+        return Verdict::for_a_person(
             format!("\"{shown}\" cannot be read as a number"),
             Vec::new(),
         );
     };
     // A comma may part thousands: only where it matters must a person say what was meant.
     if let Some((other, _)) = judged.find(|(_, other)| share(*other) != share(limit)) {
-        return Outcome::for_a_person(
+        return Verdict::for_a_person(
             format!("\"{shown}\" may mean {number} or {other}"),
             Vec::new(),
         );
@@ -114,7 +114,7 @@ pub fn mark_number(wanted: &Wanted<'_>, answer: &str, of: Marks, rule: &'static 
             why: mistake.why.to_string(),
             of,
         }
-        .outcome(Marks::ZERO, rule);
+        .verdict(Marks::ZERO, rule);
     }
     let marks = share(limit).of(of);
     Reason::Number {
@@ -124,7 +124,7 @@ pub fn mark_number(wanted: &Wanted<'_>, answer: &str, of: Marks, rule: &'static 
         limit,
         earned: Earned { marks, of },
     }
-    .outcome(marks, rule)
+    .verdict(marks, rule)
 }
 
 /// The known mistake from which a number comes: the nearest whose result lies within the tolerance

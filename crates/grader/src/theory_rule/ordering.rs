@@ -8,11 +8,11 @@ use question_bank::PrintedOrder;
 use question_bank::question_kind::{Ordering, OrderingRule};
 
 use super::TheoryRule;
-use crate::award::Outcome;
 use crate::printed_letters::read_letters;
 use crate::reason::{Earned, OrderCount, Reason};
 use crate::rules::{ANY_ORDER, PRACTICE, Rule, rule};
 use crate::share::Share;
+use crate::verdict::Verdict;
 
 /// The lines in the list of rules.
 pub(crate) const RULES: &[Rule] = &[
@@ -32,7 +32,7 @@ pub(crate) const RULES: &[Rule] = &[
 ];
 
 impl TheoryRule for Ordering {
-    fn outcome(&self, order: &PrintedOrder, answer: &str, of: Marks) -> Outcome {
+    fn verdict(&self, order: &PrintedOrder, answer: &str, of: Marks) -> Verdict {
         mark(self, order, answer, of)
     }
     fn rule(&self) -> &'static str {
@@ -194,11 +194,11 @@ fn in_place(ranks: &[usize]) -> usize {
 
 /// Marks an answer that is not blank: the letters of all steps, first step first.
 #[must_use]
-pub fn mark(kind: &Ordering, order: &PrintedOrder, answer: &str, of: Marks) -> Outcome {
+pub fn mark(kind: &Ordering, order: &PrintedOrder, answer: &str, of: Marks) -> Verdict {
     let printed = kind.steps.len();
     let letters = match read_letters(answer, printed) {
         Ok(places) => places,
-        Err(why) => return Outcome::for_a_person(why.sentence(printed), Vec::new()),
+        Err(why) => return Verdict::for_a_person(why.sentence(printed), Vec::new()),
     };
     let mut ranks = vec![0; printed];
     for (place, &letter) in letters.iter().enumerate() {
@@ -211,7 +211,7 @@ pub fn mark(kind: &Ordering, order: &PrintedOrder, answer: &str, of: Marks) -> O
         }
     }
     if letters.len() != printed || ranks.contains(&0) {
-        return Outcome::for_a_person(
+        return Verdict::for_a_person(
             format!("the order does not name each of the {printed} steps once"),
             Vec::new(),
         );
@@ -223,7 +223,7 @@ pub fn mark(kind: &Ordering, order: &PrintedOrder, answer: &str, of: Marks) -> O
         rule: kind.rule,
         earned: Earned { marks, of },
     }
-    .outcome(marks, rule_name(kind.rule))
+    .verdict(marks, rule_name(kind.rule))
 }
 
 /// What a guesser gets on average, as a share of the marks: the mean over every order.

@@ -9,16 +9,17 @@ use question_bank::question_kind::ShortAnswer;
 use question_bank::word_match::fold;
 
 use super::TheoryRule;
-use crate::award::{Outcome, UnknownWord};
+use crate::award::UnknownWord;
 use crate::reason::Reason;
 use crate::rules::{NO_LIST, PRACTICE, Rule, rule};
 use crate::spelling::{LONGEST, is_slip};
+use crate::verdict::{Verdict, Why};
 
 /// The lines in the list of rules.
 pub(crate) const RULES: &[Rule] = &[rule("short_answer", "short_answer", PRACTICE, NO_LIST)];
 
 impl TheoryRule for ShortAnswer {
-    fn outcome(&self, _: &PrintedOrder, answer: &str, of: Marks) -> Outcome {
+    fn verdict(&self, _: &PrintedOrder, answer: &str, of: Marks) -> Verdict {
         mark(self, answer, of)
     }
     fn rule(&self) -> &'static str {
@@ -31,7 +32,7 @@ pub const RULE: &str = "short_answer";
 
 /// Marks an answer that is not blank.
 #[must_use]
-pub fn mark(kind: &ShortAnswer, answer: &str, of: Marks) -> Outcome {
+pub fn mark(kind: &ShortAnswer, answer: &str, of: Marks) -> Verdict {
     let written = base::walk::shortened(answer.trim());
     let folded = if answer.len() > LONGEST {
         String::new()
@@ -47,7 +48,7 @@ pub fn mark(kind: &ShortAnswer, answer: &str, of: Marks) -> Outcome {
         return Reason::WordAccepted {
             accepted: form.to_string(),
         }
-        .outcome(of, RULE);
+        .verdict(of, RULE);
     }
     // All accepted forms are right, so it need not be clear which of them was meant.
     match accepted.iter().find(|(form, _)| is_slip(&folded, form)) {
@@ -55,15 +56,15 @@ pub fn mark(kind: &ShortAnswer, answer: &str, of: Marks) -> Outcome {
             written,
             accepted: form.to_string(),
         }
-        .outcome(of, RULE),
+        .verdict(of, RULE),
         None => not_recognised(kind, written),
     }
 }
 
-fn not_recognised(kind: &ShortAnswer, written: String) -> Outcome {
+fn not_recognised(kind: &ShortAnswer, written: String) -> Verdict {
     let near: Vec<String> = kind.accept.iter().map(Text::to_string).collect();
-    Outcome::ForAPerson {
-        why: format!("\"{written}\" is not among the accepted answers"),
+    Verdict::ForAPerson {
+        why: Why::NotAccepted(written.clone()),
         near: near.clone(),
         provisional: Marks::ZERO,
         words: vec![UnknownWord {

@@ -10,8 +10,8 @@ use question_bank::question_kind::Variant;
 use question_bank::{PrintedOrder, Shape};
 
 use super::TheoryRule;
-use crate::award::Outcome;
 use crate::rules::{PRACTICE, Rule, rule};
+use crate::verdict::Verdict;
 
 /// The rule's stable name.
 pub const RULE: &str = "variant as drawn";
@@ -25,8 +25,8 @@ pub(crate) const RULES: &[Rule] = &[rule(
 )];
 
 impl TheoryRule for Variant {
-    fn outcome(&self, _: &PrintedOrder, _: &str, _: Marks) -> Outcome {
-        Outcome::for_a_person("the numbers drawn for this form are not known", Vec::new())
+    fn verdict(&self, _: &PrintedOrder, _: &str, _: Marks) -> Verdict {
+        Verdict::for_a_person("the numbers drawn for this form are not known", Vec::new())
     }
     fn rule(&self) -> &'static str {
         RULE

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use base::Marks;
-use exam_plan::plan::{AgeAnswer, TastingPart, band_names};
+use exam_plan::plan::{AgeAnswer, AskedWords, TastingPart, band_names};
 use exam_plan::{Asked, Exam};
 use grader::{Award, Item};
 use question_bank::sample_record::Age;
@@ -155,6 +155,7 @@ const fn printed(asked: &Asked) -> &'static str {
         Asked::Finish => "Finish",
         Asked::Quality => "Quality",
         Asked::Fault { .. } => "Fault",
+        Asked::Confidence(_) => "How sure",
         Asked::Producer { .. } => "Producer",
     }
 }
@@ -190,7 +191,7 @@ fn right(exam: &Exam, part: &TastingPart, record: &SampleRecord, asked: &Asked) 
         words.join("; ")
     };
     match asked {
-        Asked::Aroma { .. } => words(&TastingKey::neat(record, part.threshold)),
+        Asked::Aroma { .. } => words(&part.aroma_key(record)),
         Asked::Water { .. } => words(&TastingKey::with_water(record, part.threshold)),
         Asked::Category => exam
             .bank
@@ -230,6 +231,12 @@ fn right(exam: &Exam, part: &TastingPart, record: &SampleRecord, asked: &Asked) 
             format!("{mean:.1} on average of {} assessors", ratings.len())
         }
         Asked::Fault { .. } => record.fault.clone().unwrap_or_else(|| "none".to_owned()),
+        Asked::Confidence(asked) => {
+            let (categories, regions) = (&exam.bank.categories, &exam.bank.regions);
+            let right = asked.right(record, categories, regions).ok();
+            let name = right.and_then(|place| asked.from.get(place));
+            name.cloned().unwrap_or_default()
+        }
         Asked::Producer { .. } => record.producer.clone(),
     }
 }
@@ -262,23 +269,15 @@ fn panel_words(
 ) -> Vec<PanelWord> {
     let mut words = Vec::new();
     for (award, asked) in awards {
-        let (key, at_most, with_water) = match asked {
-            Asked::Aroma { words } => (TastingKey::neat(record, part.threshold), *words, false),
-            Asked::Water { words } => {
-                (TastingKey::with_water(record, part.threshold), *words, true)
-            }
-            Asked::Category
-            | Asked::Region
-            | Asked::Age(_)
-            | Asked::Strength { .. }
-            | Asked::Colour
-            | Asked::Body
-            | Asked::Finish
-            | Asked::Quality
-            | Asked::Fault { .. }
-            | Asked::Producer { .. } => continue,
+        let Some(AskedWords { most, with_water }) = asked.words() else {
+            continue;
         };
-        let named = named_words(exam, &award.answer, at_most);
+        let key = if with_water {
+            TastingKey::with_water(record, part.threshold)
+        } else {
+            part.aroma_key(record)
+        };
+        let named = named_words(exam, &award.answer, most);
         let beside = |word: &KeyWord| PanelWord {
             found: named.contains(&word.word),
             word: word.word.clone(),
@@ -296,20 +295,9 @@ fn panel_words(
 fn contradicting(exam: &Exam, record: &SampleRecord, awards: &[(&Award, &Asked)]) -> Vec<String> {
     let named: BTreeSet<String> = awards
         .iter()
-        .filter_map(|(award, asked)| match asked {
-            Asked::Aroma { words } | Asked::Water { words } => {
-                Some(named_words(exam, &award.answer, *words))
-            }
-            Asked::Category
-            | Asked::Region
-            | Asked::Age(_)
-            | Asked::Strength { .. }
-            | Asked::Colour
-            | Asked::Body
-            | Asked::Finish
-            | Asked::Quality
-            | Asked::Fault { .. }
-            | Asked::Producer { .. } => None,
+        .filter_map(|(award, asked)| {
+            let words = asked.words()?;
+            Some(named_words(exam, &award.answer, words.most))
         })
         .flatten()
         .collect();

@@ -5,15 +5,15 @@ use std::collections::BTreeMap;
 use base::SampleId;
 use exam_plan::Exam;
 use exam_plan::plan::TastingQuestion;
-use grader::{KnownWords, Outcome, SampleKey, mark_tasting, mark_theory};
+use grader::{KnownWords, SampleKey, Verdict, mark_tasting, mark_theory};
 use question_bank::{PrintedOrder, Question};
 
 /// Marks one answer. Shared between threads, so keys are prepared once and not changed.
 pub trait Marking: Sync {
     /// Marks an answer to a theory question.
-    fn theory(&self, question: &Question, order: &PrintedOrder, answer: &str) -> Outcome;
+    fn theory(&self, question: &Question, order: &PrintedOrder, answer: &str) -> Verdict;
     /// Marks an answer to one thing asked of a glass.
-    fn tasting(&self, sample: &SampleId, asked: &TastingQuestion, answer: &str) -> Outcome;
+    fn tasting(&self, sample: &SampleId, asked: &TastingQuestion, answer: &str) -> Verdict;
 }
 
 /// The grader with the keys of an exam's samples, looked up once.
@@ -43,14 +43,14 @@ impl<'a> GraderMarking<'a> {
 }
 
 impl Marking for GraderMarking<'_> {
-    fn theory(&self, question: &Question, order: &PrintedOrder, answer: &str) -> Outcome {
+    fn theory(&self, question: &Question, order: &PrintedOrder, answer: &str) -> Verdict {
         mark_theory(question, order, answer)
     }
-    fn tasting(&self, sample: &SampleId, asked: &TastingQuestion, answer: &str) -> Outcome {
+    fn tasting(&self, sample: &SampleId, asked: &TastingQuestion, answer: &str) -> Verdict {
         match self.keys.get(sample) {
             Some(key) => mark_tasting(key, self.words, asked, answer),
             None => {
-                Outcome::for_a_person(format!("there is no record of sample {sample}"), Vec::new())
+                Verdict::for_a_person(format!("there is no record of sample {sample}"), Vec::new())
             }
         }
     }

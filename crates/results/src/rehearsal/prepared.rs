@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 
 use assembler::{CandidatePlace, Sitting};
 use base::{FormName, NodeId, SampleId};
-use exam_plan::Exam;
 use exam_plan::plan::TastingPart;
+use exam_plan::{Asked, Exam};
 use question_bank::tasting_key::KeyWord;
 use question_bank::{Lexicon, PrintedOrder, Question, SampleRecord, TastingKey, Taxonomy};
 
@@ -43,6 +43,8 @@ pub(super) struct PreparedSample<'a> {
     /// Likewise for the region.
     pub(super) region: Vec<String>,
     pub(super) mean_quality: f64,
+    /// The place of the right name where it is asked how sure somebody is.
+    pub(super) right_belief: Option<usize>,
 }
 
 /// A word of the panel with the other words of its group.
@@ -159,11 +161,29 @@ fn prepared_sample<'a>(
     };
     PreparedSample {
         record,
-        neat: words(TastingKey::neat(record, part.threshold)),
+        neat: words(part.aroma_key(record)),
         water: words(TastingKey::with_water(record, part.threshold)),
         category: with_siblings(&exam.bank.categories, &record.category),
         region: with_siblings(&exam.bank.regions, &record.region),
         mean_quality,
+        right_belief: part.ask.iter().find_map(|question| match &question.asked {
+            Asked::Confidence(asked) => {
+                let (categories, regions) = (&exam.bank.categories, &exam.bank.regions);
+                asked.right(record, categories, regions).ok()
+            }
+            Asked::Aroma { .. }
+            | Asked::Water { .. }
+            | Asked::Category
+            | Asked::Region
+            | Asked::Age(_)
+            | Asked::Strength { .. }
+            | Asked::Colour
+            | Asked::Body
+            | Asked::Finish
+            | Asked::Quality
+            | Asked::Fault { .. }
+            | Asked::Producer { .. } => None,
+        }),
     }
 }
 

@@ -4,10 +4,11 @@
 //! logistic(ability + slope · (weight − middle)), heaviest first; a word that is missed may come
 //! out as another of its group; empty places fill with common words. Category, region, producer
 //! and fault are known with probability logistic(ability − a step), else a sibling or any leaf is
-//! named; numbers carry a normal error that shrinks with ability. Assumed throughout, no source.
+//! named; how sure somebody is agrees with how often they are right; numbers carry a normal error that shrinks with ability. Assumed throughout, no source.
 
 use base::Stream;
 use exam_plan::Asked;
+use exam_plan::confidence::Confidence;
 use exam_plan::plan::{AgeAnswer, band_names};
 use question_bank::sample_record::Age;
 
@@ -77,6 +78,7 @@ pub(super) fn answer(
                 any_text(stream, from)
             }
         }
+        Asked::Confidence(asked) => beliefs(stream, asked, sample.right_belief, ability),
         Asked::Producer { from } => {
             if happens(stream, logistic(ability - PRODUCER_STEP)) {
                 record.producer.clone()
@@ -110,8 +112,41 @@ pub(super) fn guess(
         Asked::Strength { .. } => whole(stream, 37, 60),
         Asked::Colour | Asked::Quality => whole(stream, 0, 10),
         Asked::Body | Asked::Finish => whole(stream, 1, 5),
+        Asked::Confidence(asked) => stated(asked, 0, 0),
         Asked::Fault { from } | Asked::Producer { from } => any_text(stream, from),
     }
+}
+
+/// A name, right with a chance that grows with ability, and that chance as the parts it is given:
+/// simulated candidates know how often they are right.
+fn beliefs(stream: &mut Stream, asked: &Confidence, right: Option<usize>, ability: f64) -> String {
+    let chance = logistic(ability);
+    let right = right.unwrap_or(0);
+    let names = asked.from.len().max(1);
+    let meant = if happens(stream, chance) {
+        right
+    } else {
+        // Any of the others.
+        (right + 1 + stream.index((names - 1).max(1))) % names
+    };
+    // Between the same for each name and nearly all, a whole number after the rounding.
+    let parts = (chance * 100.0).round().clamp(0.0, 97.0) as u32;
+    stated(asked, meant, parts)
+}
+
+/// A hundred parts in the order of the list: so many at least for one name, the rest spread evenly.
+fn stated(asked: &Confidence, meant: usize, parts: u32) -> String {
+    let names = u32::try_from(asked.from.len()).unwrap_or(1).max(1);
+    let others = (100 - parts.min(100).max(100 / names)) / names.saturating_sub(1).max(1);
+    let of = |place: usize| {
+        if place == meant {
+            100 - others * (names - 1)
+        } else {
+            others
+        }
+    };
+    let all = (0..asked.from.len()).map(|place| of(place).to_string());
+    all.collect::<Vec<_>>().join(" ")
 }
 
 fn guessed_words(

@@ -50,8 +50,13 @@ pub(super) fn beside_each_other(part: &str, made: &Moderation) -> Option<Plot> {
 
 /// All sentences of a moderation, the markers first.
 pub(super) fn sentences(made: &Moderation) -> impl Iterator<Item = &str> {
-    let markers = made.markers.iter().map(|marker| marker.sentence.as_str());
-    markers.chain(made.agreement.iter().map(String::as_str))
+    let markers = made.markers.iter().flat_map(|marker| {
+        let further = marker.further.iter().map(String::as_str);
+        std::iter::once(marker.sentence.as_str()).chain(further)
+    });
+    let agreement = made.agreement.iter().map(String::as_str);
+    let advice = made.advice.talk_to.iter().map(String::as_str);
+    markers.chain(agreement).chain(advice)
 }
 
 fn row(marker: &MarkerFigures) -> Vec<String> {

@@ -3,15 +3,16 @@
 use std::path::Path;
 
 use grader::Award;
-use grader::script_sharing::{Essay, SharedScript, share_out};
+use grader::script_sharing::Essay;
 use results::moderation::{Moderation, moderate as figures};
 
 use super::marker_table::{GivenMarks, Sheet};
-use super::{MODERATION, TABLES, Together, essays, markers, rubric_of};
+use super::sharing::sharing;
+use super::{MODERATION, TABLES, Together, markers, rubric_of};
 use crate::failure::Failure;
 use crate::open_sitting::DrawnSitting;
 use crate::surroundings::Surroundings;
-use crate::texts::read_text;
+use crate::texts::{Sources, read_text};
 
 /// What the tables of the markers say so far, with the number of rows that were not taken; none
 /// where no script was marked twice.
@@ -24,24 +25,22 @@ pub(crate) fn agreement(
     drawn: &DrawnSitting,
     awards: &[Award],
 ) -> Result<Option<(Moderation, usize)>, Failure> {
-    let essays = essays(drawn, awards);
     let home = folder.join(MODERATION);
     let names = markers(around, &home, &[])?;
-    let Ok(shared) = share_out(&essays, &names, &drawn.seed) else {
+    let mut faults = Vec::new();
+    let noted = (&mut faults, &mut Sources::new());
+    let Ok(shared) = sharing(around, folder, drawn, awards, &names, noted)? else {
         return Ok(None);
     };
     let rubric = |essay: &Essay| rubric_of(drawn, essay);
     let sheet = Sheet {
-        essays: &essays,
+        essays: &shared.essays,
         rubric: &rubric,
+        third_readers: None,
     };
-    let mut faults = Vec::new();
     let mut given = Vec::new();
     for (place, name) in names.iter().enumerate() {
-        let own: Vec<&SharedScript> = shared
-            .iter()
-            .filter(|script| script.markers.contains(&place))
-            .collect();
+        let own = shared.all_of(place);
         let mut marks = GivenMarks::default();
         for kind in TABLES {
             let path = home.join(format!("{kind}-{name}.csv"));
@@ -54,12 +53,11 @@ pub(crate) fn agreement(
         given.push(marks);
     }
     let together = Together {
-        essays: &essays,
         shared: &shared,
         given: &given,
         third: &GivenMarks::default(),
         gap: None,
     };
-    let twice = together.bring().twice;
-    Ok((!twice.is_empty()).then(|| (figures(&names, &twice), faults.len())))
+    let marked = together.marked();
+    Ok((!marked.twice.is_empty()).then(|| (figures(&names, &marked), faults.len())))
 }

@@ -8,37 +8,56 @@ use base::{Fault, Marks, SourceText};
 use grader::script_sharing::{Essay, SharedScript};
 
 const HEADER: [&str; 6] = ["script", "question", "criterion", "most", "marks", "answer"];
+/// The table for third markers says in addition who cannot be one.
+const NOT_BY: &str = "not_by";
 
 /// What the rows of a table are made from.
 pub(super) struct Sheet<'s> {
     pub(super) essays: &'s [Essay],
     /// Criteria of an answer's question with their most marks.
     pub(super) rubric: &'s dyn Fn(&Essay) -> Vec<(String, Marks)>,
+    /// Who cannot be the third marker of a script, where the table is for third markers.
+    pub(super) third_readers: Option<&'s dyn Fn(&SharedScript) -> String>,
 }
 
 /// Marks that came in: by script, for each criterion in the order of the rubric.
 #[derive(Debug, Clone, Default)]
 pub(super) struct GivenMarks {
     by_script: BTreeMap<String, Vec<Option<Marks>>>,
-    /// Codes of the scripts that stand in a table, marked or not.
-    held: BTreeSet<String>,
+    /// Codes of the scripts that stand in a table, marked or not, each with its place, from 0.
+    held: BTreeMap<String, usize>,
 }
 
 impl GivenMarks {
     /// Whether a script stands in a table.
     pub(super) fn holds(&self, code: &str) -> bool {
-        self.held.contains(code)
+        self.held.contains_key(code)
     }
     /// Notes that scripts stand in a table.
     pub(super) fn hold<'c>(&mut self, codes: impl Iterator<Item = &'c str>) {
-        self.held.extend(codes.map(str::to_owned));
+        for code in codes {
+            let next = self.held.len();
+            self.held.entry(code.to_owned()).or_insert(next);
+        }
+    }
+    /// Where a script stands in the table, from 0.
+    pub(super) fn place(&self, code: &str) -> Option<usize> {
+        self.held.get(code).copied()
     }
     /// The sum of a script's criteria; none while one is missing.
     pub(super) fn total(&self, code: &str) -> Option<Marks> {
         let criteria = self.by_script.get(code)?;
         criteria.iter().copied().sum::<Option<Marks>>()
     }
-    fn of(&self, code: &str, criterion: usize) -> Option<Marks> {
+    /// The marks of a script's criteria that are given, with the place of each criterion.
+    pub(super) fn criteria(&self, code: &str) -> Vec<(usize, Marks)> {
+        let given = self.by_script.get(code).into_iter().flatten().enumerate();
+        given
+            .filter_map(|(place, marks)| Some((place, (*marks)?)))
+            .collect()
+    }
+    /// The marks for one criterion of a script.
+    pub(super) fn of(&self, code: &str, criterion: usize) -> Option<Marks> {
         *self.by_script.get(code)?.get(criterion)?
     }
 }
@@ -68,7 +87,23 @@ impl Sheet<'_> {
                 ]);
             }
         }
-        table(HEADER, rows)
+        match self.third_readers {
+            None => table(HEADER, rows),
+            Some(not_by) => {
+                let of_code: BTreeMap<&str, String> = scripts
+                    .iter()
+                    .map(|script| (script.code.as_str(), not_by(script)))
+                    .collect();
+                let [script, question, criterion, most, marks, answer] = HEADER;
+                let head = [script, question, criterion, most, marks, NOT_BY, answer];
+                let rows = rows.into_iter().map(|row| {
+                    let not_by = of_code.get(row[0].as_str()).cloned().unwrap_or_default();
+                    let [script, question, criterion, most, marks, answer] = row;
+                    [script, question, criterion, most, marks, not_by, answer]
+                });
+                table(head, rows)
+            }
+        }
     }
 
     /// Adds the marks of a table to those that are there. What is to nothing, out of bounds or given
@@ -91,7 +126,7 @@ impl Sheet<'_> {
         let answer_column = table.column("answer");
         let Some([script, criterion, marks]) = table.columns(
             ["script", "criterion", "marks"],
-            &["question", "most", "answer"],
+            &["question", "most", NOT_BY, "answer"],
             faults,
         ) else {
             return;

@@ -2,6 +2,7 @@
 
 use assembler::candidate_view::{PrintedBody, printed_questions};
 use assembler::{CandidatePlace, WARM_UP_LABEL};
+use exam_plan::flight_rules::AromaOf;
 use exam_plan::plan::{AgeAnswer, Asked, TastingQuestion, band_names};
 use renderer::content::ExamHead;
 use renderer::content::candidate::{AnswerSheets, CandidateSheet};
@@ -111,12 +112,17 @@ fn glasses(open: &DrawnSitting, place: &CandidatePlace) -> Vec<GlassBoxes> {
         Some(part) if part.less_chance => LESS_CHANCE,
         _ => "",
     };
+    let part = open.exam.plan.tasting.as_ref();
+    let aroma_of = part.map_or(AromaOf::Together, |part| part.rules.aroma_of);
     place
         .glasses
         .iter()
         .map(|glass| GlassBoxes {
             code: glass.code.clone(),
-            asked: ask.iter().map(|question| boxes(question, less)).collect(),
+            asked: ask
+                .iter()
+                .map(|question| boxes(question, aroma_of, less))
+                .collect(),
         })
         .collect()
 }
@@ -131,18 +137,23 @@ fn scale(first: i16, points: u8, low: &str, high: &str) -> GlassQuestion {
     }
 }
 
-fn boxes(question: &TastingQuestion, less: &str) -> GlassAsk {
+fn boxes(question: &TastingQuestion, aroma_of: AromaOf, less: &str) -> GlassAsk {
     let marks = super::head::marks_in_words(question.marks);
     let (stage, heading, answer) = match &question.asked {
-        Asked::Aroma { words } => (
-            Stage::Nose,
-            format!(
-                "Aromas and flavours, neat: up to {words} words; the first {words} count{less}"
-            ),
-            GlassQuestion::Words {
-                most: few(*words as usize),
-            },
-        ),
+        Asked::Aroma { words } => {
+            let (stage, what) = match aroma_of {
+                AromaOf::Together => (Stage::Nose, "Aromas and flavours, neat"),
+                AromaOf::Nose => (Stage::Nose, "Aromas, by the nose alone"),
+                AromaOf::Palate => (Stage::Palate, "Flavours, in the mouth and afterwards"),
+            };
+            (
+                stage,
+                format!("{what}: up to {words} words; the first {words} count{less}"),
+                GlassQuestion::Words {
+                    most: few(*words as usize),
+                },
+            )
+        }
         Asked::Water { words } => (
             Stage::WithWater,
             format!("What grew or appeared with water: up to {words} words{less}"),
@@ -210,6 +221,13 @@ fn boxes(question: &TastingQuestion, less: &str) -> GlassAsk {
                 GlassQuestion::OneOf { options },
             )
         }
+        Asked::Confidence(asked) => (
+            Stage::Conclusion,
+            "How sure are you? Share out 100 over these; write 0 where you give nothing".to_owned(),
+            GlassQuestion::Shares {
+                options: asked.from.clone(),
+            },
+        ),
         Asked::Producer { from } => (
             Stage::Conclusion,
             "Producer (extra credit)".to_owned(),
@@ -239,8 +257,8 @@ mod tests {
                 asked,
                 marks: Marks::ONE,
             };
-            let plain = boxes(&question, "").heading;
-            let less = boxes(&question, LESS_CHANCE).heading;
+            let plain = boxes(&question, AromaOf::Together, "").heading;
+            let less = boxes(&question, AromaOf::Together, LESS_CHANCE).heading;
             let (before, marks) = plain.split_at(plain.len() - " (1 mark)".len());
             assert_eq!(less, format!("{before}{LESS_CHANCE}{marks}"));
         }

@@ -3,10 +3,11 @@
 use std::collections::BTreeMap;
 
 use assembler::FormQuestion;
+use exam_plan::confidence::ConfidenceScore;
 use exam_plan::plan::{AgeAnswer, Asked, TastingPart, TastingQuestion};
 use grader::{KnownWords, SampleKey, tasting_chance_score};
 use question_bank::sample_record::Age;
-use question_bank::tasting_key::{KeyWord, TastingKey};
+use question_bank::tasting_key::KeyWord;
 use question_bank::{SampleRecord, Shape};
 use renderer::content::ExamHead;
 use renderer::content::examiner::{
@@ -58,7 +59,7 @@ fn content(open: &DrawnSitting, head: &ExamHead) -> MarkerGuide {
 
 fn sample(open: &DrawnSitting, part: &TastingPart, record: &SampleRecord) -> GuideSample {
     let bank = &open.exam.bank;
-    let key = TastingKey::neat(record, part.threshold);
+    let key = part.aroma_key(record);
     let heaviest = key.required.first().map_or(1.0, |word| word.weight);
     let support = question_bank::panel_support(record, part.threshold);
     let node = |tree: &question_bank::Taxonomy, id: &base::NodeId| {
@@ -101,7 +102,7 @@ fn sample(open: &DrawnSitting, part: &TastingPart, record: &SampleRecord) -> Gui
         key: key
             .required
             .iter()
-            .map(|word| descriptor(open, record, word, heaviest, key.assessors))
+            .map(|word| descriptor(open, part, record, word, (heaviest, key.assessors)))
             .collect(),
         accepted: key.accepted.iter().map(|word| word.word.clone()).collect(),
         contradicting: key.contradicting.clone(),
@@ -131,17 +132,17 @@ fn sample(open: &DrawnSitting, part: &TastingPart, record: &SampleRecord) -> Gui
 
 fn descriptor(
     open: &DrawnSitting,
+    part: &TastingPart,
     record: &SampleRecord,
     word: &KeyWord,
-    heaviest: f64,
-    assessors: usize,
+    (heaviest, assessors): (f64, usize),
 ) -> GuideDescriptor {
     let mut stages: Vec<&str> = Vec::new();
     for note in record
         .tasting
         .notes
         .iter()
-        .filter(|n| n.descriptor == word.word && n.stage.neat())
+        .filter(|n| n.descriptor == word.word && part.rules.aroma_of.counts(n.stage))
     {
         if !stages.contains(&note.stage.word()) {
             stages.push(note.stage.word());
@@ -195,6 +196,10 @@ fn rule(question: &TastingQuestion, less_chance: bool, chance: String) -> GuideR
         Asked::Colour | Asked::Body | Asked::Finish => "Full for the point of the scale, falling with the distance.".to_owned(),
         Asked::Quality => "Full within one standard deviation of the panel's mean, falling to nothing at three.".to_owned(),
         Asked::Fault { .. } => "Full for the right word of the printed list.".to_owned(),
+        Asked::Confidence(asked) => match asked.score {
+            ConfidenceScore::Quadratic => "A hundred parts shared out: all marks less half of the squared distances from the truth. Who states what they believe may expect most; the chance beside it is for the same on each name.".to_owned(),
+            ConfidenceScore::Logarithmic => "A hundred parts shared out: by the logarithm of what was given to the right name, nothing counted as less than 1. Who states what they believe may expect most; the chance beside it is for the same on each name.".to_owned(),
+        },
         Asked::Producer { .. } => "Extra credit for the right name of the printed list, capped.".to_owned(),
     };
     GuideRule {

@@ -84,7 +84,9 @@ fn content(open: &DrawnSitting, head: &ExamHead) -> ReferenceList {
             | Asked::Colour
             | Asked::Body
             | Asked::Finish
-            | Asked::Quality => {}
+            | Asked::Quality
+            // Its list stands on the sheet itself.
+            | Asked::Confidence(_) => {}
         }
     }
     list

@@ -4,7 +4,6 @@
 use assembler::candidate_view::{LetteredText, PrintedBody, printed_questions};
 use assembler::examiner_view::key_of;
 use question_bank::sample_record::Age;
-use question_bank::tasting_key::TastingKey;
 use register::digest_of;
 use serde_json::{Value, json};
 
@@ -86,7 +85,7 @@ fn samples(open: &DrawnSitting, all: &mut Vec<(String, Value)>) {
         let Some(record) = open.exam.sample(id) else {
             continue;
         };
-        let key = TastingKey::neat(record, part.threshold);
+        let key = part.aroma_key(record);
         let words: Vec<Value> = key
             .required
             .iter()

@@ -6,13 +6,14 @@ use proptest::prelude::*;
 
 use super::*;
 use crate::example::{Glass, told};
+use crate::verdict::Verdict;
 
 /// Weights of the example's key, by hand: banana sqrt(1 × 16/20) = 0.894, molasses
 /// sqrt(3/4 × 9/20) = 0.581, oak sqrt(3/4 × 6/20) = 0.474; fig and mint, cited by
 /// one assessor alone, enter no key. Three words count: full weight 1.949.
 const FULL: f64 = 1.949;
 
-fn marked(glass: &Glass, answer: &str) -> Outcome {
+fn marked(glass: &Glass, answer: &str) -> Verdict {
     glass.mark(Asked::Aroma { words: 3 }, "10", answer)
 }
 
@@ -87,7 +88,8 @@ fn near_words_of_one_group_count_once() {
 #[test]
 fn the_chance_score_is_taken_off_where_the_plan_says_so() {
     let glass = Glass::new();
-    let key = glass.key().neat.less_chance(0.2);
+    let mut key = glass.key().neat;
+    key.take_off(0.2);
     let marked = |answer: &str| {
         let of = Marks::from_thousandths(10_000);
         told(&mark(&key, &glass.lexicon, 3, answer, of, AROMA_RULE))
@@ -108,8 +110,10 @@ fn the_chance_score_is_taken_off_where_the_plan_says_so() {
     assert_eq!(marked("raisin").0, "0");
     assert_eq!(marked("peat").0, "0");
     // The whole scale is never taken off.
-    assert_eq!(glass.key().neat.less_chance(7.0).chance, 900);
-    assert_eq!(glass.key().neat.less_chance(f64::NAN).chance, 0);
+    for (chance, kept) in [(7.0, 900), (f64::NAN, 0), (-1.0, 0)] {
+        key.take_off(chance);
+        assert_eq!(key.chance, kept);
+    }
 }
 
 #[test]
@@ -134,21 +138,23 @@ fn what_is_denied_counts_as_not_written() {
 #[test]
 fn unknown_words_wait_and_what_is_known_counts_so_far() {
     let glass = Glass::new();
-    let Outcome::ForAPerson {
-        why,
+    let waiting = marked(&glass, "banana; orchard things; bananananana; oak");
+    let (_, why) = told(&waiting);
+    let Verdict::ForAPerson {
         near,
         provisional,
         words,
-    } = marked(&glass, "banana; orchard things; bananananana; oak")
+        ..
+    } = waiting
     else {
         unreachable!("a word that the lexicon does not know");
     };
     assert_eq!(provisional.to_string(), "4.587");
     let names: Vec<&str> = words.iter().map(|word| word.word.as_str()).collect();
     assert_eq!(names, ["orchard things", "bananananana"]);
-    assert!(
-        why.starts_with("not in the lexicon: \"orchard things\", \"bananananana\"; so far found:")
-    );
+    assert!(why.starts_with(
+        "person: not in the lexicon: \"orchard things\", \"bananananana\"; so far found:"
+    ));
     assert!(why.contains("1 left off"), "{why}");
     assert!(near.len() <= 6);
 }
