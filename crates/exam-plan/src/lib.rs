@@ -2,12 +2,16 @@
 
 pub mod exam;
 pub mod flight_rules;
+pub mod part;
 pub mod plan;
 pub mod read;
+pub mod result_rules;
 pub mod room;
 pub mod roster;
 
 pub use exam::Exam;
+pub use part::Part;
 pub use plan::{Asked, Paper, Plan};
 pub use room::Room;
-pub use roster::{Candidate, Roster, Service};
+pub use result_rules::ResultRules;
+pub use roster::{BroughtPart, Candidate, Roster, Service, TastingWay};

@@ -7,6 +7,8 @@ use question_bank::question::Level;
 use serde::Serialize;
 
 use crate::flight_rules::FlightRules;
+use crate::result_rules::ResultRules;
+use crate::roster::TastingWay;
 
 /// A checked plan. It has a theory part, a tasting part, or both.
 #[derive(Debug, Clone, PartialEq)]
@@ -31,6 +33,30 @@ pub struct Plan {
     pub tasting: Option<TastingPart>,
     /// When a candidate has passed.
     pub pass: PassRule,
+    /// What is said of results beyond passing.
+    pub results: ResultRules,
+}
+
+impl Plan {
+    /// When a candidate who tastes in this way has passed.
+    #[must_use]
+    pub fn pass_rule(&self, way: TastingWay) -> PassRule {
+        let cut = match way {
+            TastingWay::Full => None,
+            TastingWay::NosingOnly => self.results.nosing,
+        };
+        let join = match (cut, self.pass.join) {
+            (None, join) => join,
+            (Some(tasting), Join::Conjunctive { theory, .. }) => {
+                Join::Conjunctive { theory, tasting }
+            }
+            (Some(total), Join::Compensatory { theory_weight, .. }) => Join::Compensatory {
+                total,
+                theory_weight,
+            },
+        };
+        PassRule { join, ..self.pass }
+    }
 }
 
 /// Paper sizes.
@@ -175,6 +201,15 @@ pub struct TastingPart {
     pub rules: FlightRules,
 }
 
+impl TastingPart {
+    /// What is asked of each glass of a candidate who tastes in this way, in the order of the plan.
+    pub fn asked_of(&self, way: TastingWay) -> impl Iterator<Item = &TastingQuestion> {
+        self.ask
+            .iter()
+            .filter(move |question| way == TastingWay::Full || !question.asked.wants_the_mouth())
+    }
+}
+
 /// One thing asked of each glass.
 #[derive(Debug, Clone, PartialEq)]
 pub struct TastingQuestion {
@@ -250,6 +285,25 @@ impl Asked {
             Self::Quality => "quality",
             Self::Fault { .. } => "fault",
             Self::Producer { .. } => "producer",
+        }
+    }
+    /// Whether it cannot be answered by eye and nose alone: body, finish and strength; quality, which
+    /// the panel rates for the whole sample; water, since its notes do not part nose from palate.
+    #[must_use]
+    pub const fn wants_the_mouth(&self) -> bool {
+        match self {
+            Self::Strength { .. }
+            | Self::Body
+            | Self::Finish
+            | Self::Quality
+            | Self::Water { .. } => true,
+            Self::Aroma { .. }
+            | Self::Category
+            | Self::Region
+            | Self::Age(_)
+            | Self::Colour
+            | Self::Fault { .. }
+            | Self::Producer { .. } => false,
         }
     }
     /// Whether its marks are extra credit, outside the maximum.

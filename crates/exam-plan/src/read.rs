@@ -6,10 +6,12 @@ mod exam_check;
 mod flight_check;
 mod flight_rules_text;
 mod names;
+mod pass_text;
 mod plan_text;
 mod room_drawing;
 mod room_text;
 mod roster_table;
+mod sitting_rules_check;
 mod shapes;
 
 pub use exam_check::check_exam;

@@ -16,6 +16,7 @@ use exam_plan::Exam;
 use serde::Serialize;
 
 pub use glass_reports::{GlassLine, GlassReport, PanelWord};
+pub(crate) use glass_reports::{named_words, was as what_it_was};
 pub use theory_lines::TheoryLine;
 
 use crate::cell_worth::CellWorth;

@@ -4,6 +4,7 @@ use base::{Fault, Severity};
 use question_bank::sample_record::Age;
 
 use super::flight_check::check_flight;
+use super::sitting_rules_check::check_sitting_rules;
 use crate::exam::Exam;
 use crate::plan::{AgeAnswer, Asked, TastingPart};
 use crate::roster::Service;
@@ -19,6 +20,7 @@ pub fn check_exam(exam: &Exam) -> Vec<Fault> {
     }
     drawings(exam, &mut faults);
     seats(exam, &mut faults);
+    check_sitting_rules(exam, &mut faults);
     faults.extend(more_forms_than_needed(exam));
     faults
 }

@@ -1,6 +1,7 @@
 //! Small invented contents, one for each sheet: for trying out templates. Nothing here is real.
 
 mod candidate;
+mod class_pages;
 mod common;
 mod examiner;
 mod print_sample;
@@ -11,11 +12,12 @@ pub use candidate::{
     answer_sheets, candidate_covers, labels, packing_lists, reference_list, seal_strips,
     theory_booklet,
 };
+pub use class_pages::{question_pages, sample_pages};
 pub use examiner::{
     class_summary, judge_sheet, key, kit_check, marker_guide, pour_sheet, print_list,
     rehearsal_forecast, room_sheet,
 };
 pub use print_sample::render;
-pub use released::{appeal_file, candidate_report};
+pub use released::{appeal_file, candidate_report, certificate};
 
 use common::{cautions, exam, words};

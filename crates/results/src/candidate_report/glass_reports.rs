@@ -4,8 +4,9 @@ use std::collections::BTreeSet;
 
 use base::Marks;
 use exam_plan::plan::{AgeAnswer, TastingPart, band_names};
-use exam_plan::{Asked, Exam};
+use exam_plan::{Asked, Exam, TastingWay};
 use grader::{Award, Item};
+use question_bank::reference_tasting::Stage;
 use question_bank::sample_record::Age;
 use question_bank::tasting_key::KeyWord;
 use question_bank::word_match::{Resolved, SEPARATORS, resolve_piece};
@@ -77,6 +78,7 @@ pub(super) fn glass_reports(exam: &Exam, script: &Script<'_>) -> Vec<GlassReport
     let Some(part) = &exam.plan.tasting else {
         return Vec::new();
     };
+    let way = exam.way_of(&script.place.candidate);
     let mut reports = Vec::new();
     for (place, poured) in script.place.glasses.iter().enumerate() {
         let Some(record) = exam.sample(&poured.sample) else {
@@ -103,9 +105,9 @@ pub(super) fn glass_reports(exam: &Exam, script: &Script<'_>) -> Vec<GlassReport
             describe: record.describe.clone(),
             lines: awards
                 .iter()
-                .map(|(award, asked)| glass_line(exam, part, record, award, asked))
+                .map(|(award, asked)| glass_line(exam, (part, way), record, award, asked))
                 .collect(),
-            panel_words: panel_words(exam, part, record, &awards),
+            panel_words: panel_words(exam, (part, way), record, &awards),
             contradicting: contradicting(exam, record, &awards),
             assessors: record.tasting.assessors.len(),
         });
@@ -114,7 +116,7 @@ pub(super) fn glass_reports(exam: &Exam, script: &Script<'_>) -> Vec<GlassReport
 }
 
 /// "Copper Bay Eight Years: rum from molasses, Jamaica, 8 years, 43 % vol".
-fn was(bank: &Bank, record: &SampleRecord) -> String {
+pub(crate) fn was(bank: &Bank, record: &SampleRecord) -> String {
     let category = bank
         .categories
         .node(&record.category)
@@ -159,9 +161,17 @@ const fn printed(asked: &Asked) -> &'static str {
     }
 }
 
+/// What the panel found neat, by those senses that this candidate used.
+fn neat_key(record: &SampleRecord, (part, way): (&TastingPart, TastingWay)) -> TastingKey {
+    match way {
+        TastingWay::Full => TastingKey::neat(record, part.threshold),
+        TastingWay::NosingOnly => TastingKey::of_stage(record, part.threshold, Stage::Nose),
+    }
+}
+
 fn glass_line(
     exam: &Exam,
-    part: &TastingPart,
+    (part, way): (&TastingPart, TastingWay),
     record: &SampleRecord,
     award: &Award,
     asked: &Asked,
@@ -174,7 +184,7 @@ fn glass_line(
         } else {
             answered.to_owned()
         },
-        right: right(exam, part, record, asked),
+        right: right(exam, (part, way), record, asked),
         marks: award.marks(),
         of: award.of,
         extra: award.extra,
@@ -183,14 +193,19 @@ fn glass_line(
     }
 }
 
-fn right(exam: &Exam, part: &TastingPart, record: &SampleRecord, asked: &Asked) -> String {
+fn right(
+    exam: &Exam,
+    (part, way): (&TastingPart, TastingWay),
+    record: &SampleRecord,
+    asked: &Asked,
+) -> String {
     let scale = |value: Option<u32>| value.map_or_else(String::new, |value| value.to_string());
     let words = |key: &TastingKey| {
         let words: Vec<&str> = key.required.iter().map(|word| word.word.as_str()).collect();
         words.join("; ")
     };
     match asked {
-        Asked::Aroma { .. } => words(&TastingKey::neat(record, part.threshold)),
+        Asked::Aroma { .. } => words(&neat_key(record, (part, way))),
         Asked::Water { .. } => words(&TastingKey::with_water(record, part.threshold)),
         Asked::Category => exam
             .bank
@@ -236,7 +251,7 @@ fn right(exam: &Exam, part: &TastingPart, record: &SampleRecord, asked: &Asked) 
 
 /// The lexicon's words for what a candidate wrote, up to the number that counts; parted where the
 /// grader parts them.
-pub(super) fn named_words(exam: &Exam, answer: &str, at_most: u32) -> BTreeSet<String> {
+pub(crate) fn named_words(exam: &Exam, answer: &str, at_most: u32) -> BTreeSet<String> {
     answer
         .split(SEPARATORS)
         .map(str::trim)
@@ -256,14 +271,14 @@ pub(super) fn named_words(exam: &Exam, answer: &str, at_most: u32) -> BTreeSet<S
 
 fn panel_words(
     exam: &Exam,
-    part: &TastingPart,
+    (part, way): (&TastingPart, TastingWay),
     record: &SampleRecord,
     awards: &[(&Award, &Asked)],
 ) -> Vec<PanelWord> {
     let mut words = Vec::new();
     for (award, asked) in awards {
         let (key, at_most, with_water) = match asked {
-            Asked::Aroma { words } => (TastingKey::neat(record, part.threshold), *words, false),
+            Asked::Aroma { words } => (neat_key(record, (part, way)), *words, false),
             Asked::Water { words } => {
                 (TastingKey::with_water(record, part.threshold), *words, true)
             }

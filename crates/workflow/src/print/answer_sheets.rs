@@ -2,6 +2,7 @@
 
 use assembler::CandidatePlace;
 use assembler::candidate_view::{PrintedBody, printed_questions};
+use exam_plan::TastingWay;
 use exam_plan::plan::{AgeAnswer, Asked, TastingQuestion, band_names};
 use renderer::content::ExamHead;
 use renderer::content::candidate::{AnswerSheets, CandidateSheet};
@@ -97,12 +98,14 @@ fn theory(open: &DrawnSitting, place: &CandidatePlace) -> Vec<TheoryBoxes> {
 const LESS_CHANCE: &str = "; what guessing earns is taken off";
 
 fn glasses(open: &DrawnSitting, place: &CandidatePlace) -> Vec<GlassBoxes> {
-    let ask = open
+    let way = open.exam.way_of(&place.candidate);
+    let ask: Vec<&TastingQuestion> = open
         .exam
         .plan
         .tasting
-        .as_ref()
-        .map_or(&[][..], |t| t.ask.as_slice());
+        .iter()
+        .flat_map(|part| part.asked_of(way))
+        .collect();
     let less = match &open.exam.plan.tasting {
         Some(part) if part.less_chance => LESS_CHANCE,
         _ => "",
@@ -112,7 +115,10 @@ fn glasses(open: &DrawnSitting, place: &CandidatePlace) -> Vec<GlassBoxes> {
         .iter()
         .map(|glass| GlassBoxes {
             code: glass.code.clone(),
-            asked: ask.iter().map(|question| boxes(question, less)).collect(),
+            asked: ask
+                .iter()
+                .map(|question| boxes(question, less, way))
+                .collect(),
         })
         .collect()
 }
@@ -127,13 +133,17 @@ fn scale(first: i16, points: u8, low: &str, high: &str) -> GlassQuestion {
     }
 }
 
-fn boxes(question: &TastingQuestion, less: &str) -> GlassAsk {
+fn boxes(question: &TastingQuestion, less: &str, way: TastingWay) -> GlassAsk {
     let marks = super::head::marks_in_words(question.marks);
     let (stage, heading, answer) = match &question.asked {
         Asked::Aroma { words } => (
             Stage::Nose,
             format!(
-                "Aromas and flavours, neat: up to {words} words; the first {words} count{less}"
+                "{}: up to {words} words; the first {words} count{less}",
+                match way {
+                    TastingWay::Full => "Aromas and flavours, neat",
+                    TastingWay::NosingOnly => "Aromas by the nose, neat",
+                }
             ),
             GlassQuestion::Words {
                 most: few(*words as usize),
@@ -235,8 +245,8 @@ mod tests {
                 asked,
                 marks: Marks::ONE,
             };
-            let plain = boxes(&question, "").heading;
-            let less = boxes(&question, LESS_CHANCE).heading;
+            let plain = boxes(&question, "", TastingWay::Full).heading;
+            let less = boxes(&question, LESS_CHANCE, TastingWay::Full).heading;
             let (before, marks) = plain.split_at(plain.len() - " (1 mark)".len());
             assert_eq!(less, format!("{before}{LESS_CHANCE}{marks}"));
         }

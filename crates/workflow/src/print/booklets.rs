@@ -4,6 +4,7 @@ use assembler::candidate_view::{LetteredText, PrintedBody, printed_questions};
 use assembler::{CandidatePlace, Form};
 use base::Marks;
 use register::hex::to_groups;
+use exam_plan::TastingWay;
 use renderer::SealRoot;
 use renderer::content::ExamHead;
 use renderer::content::candidate::{
@@ -232,10 +233,16 @@ fn cover(open: &DrawnSitting, place: &CandidatePlace) -> CandidateCover {
             time: format!("{} minutes", theory.minutes),
         });
     }
-    if let Some(tasting) = &open.exam.plan.tasting {
+    if let Some(tasting) = &open.exam.plan.tasting
+        && !place.glasses.is_empty()
+    {
+        let samples = count(place.glasses.len(), "sample");
         parts.push(PartOfDay {
             name: "Blind tasting".to_owned(),
-            what: count(place.glasses.len(), "sample"),
+            what: match open.exam.way_of(&place.candidate) {
+                TastingWay::Full => samples,
+                TastingWay::NosingOnly => format!("{samples}, by eye and nose alone"),
+            },
             time: format!("{} minutes", tasting.minutes),
         });
     }

@@ -2,8 +2,10 @@
 
 mod appeal_file;
 mod candidate_report;
+mod certificate;
 
 pub use appeal_file::{AppealEntry, AppealFile, AppealWord};
 pub use candidate_report::{
     CandidateReport, PartResult, ReportGlass, ReportLine, Verdict, WordBeside,
 };
+pub use certificate::Certificate;
