@@ -15,7 +15,7 @@ use base::Marks;
 use exam_plan::Exam;
 use serde::Serialize;
 
-pub use glass_reports::{GlassLine, GlassReport, PanelWord};
+pub use glass_reports::{GlassLine, GlassReport, PairedWord, PanelWord};
 pub(crate) use glass_reports::{named_words, was as what_it_was};
 pub use theory_lines::TheoryLine;
 

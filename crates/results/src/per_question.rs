@@ -30,6 +30,8 @@ pub struct QuestionPage {
     pub cell: String,
     /// Where it was printed: "A 7".
     pub printed_as: Vec<String>,
+    /// Whether its numbers are drawn for each form.
+    pub numbers_drawn: bool,
     /// The figure of the summary.
     pub figure: QuestionFigure,
     /// The answers, most frequent first.
@@ -68,11 +70,13 @@ fn page(
 ) -> Option<QuestionPage> {
     let known = exam.bank.questions.get(&figure.question)?;
     let mut printed_as = Vec::new();
+    let mut numbers_drawn = false;
     let mut orders: BTreeMap<&str, &PrintedOrder> = BTreeMap::new();
     for form in &sitting.forms {
         for (printed, number) in form.questions.iter().zip(1..) {
             if printed.question == figure.question {
                 printed_as.push(format!("{} {number}", form.name));
+                numbers_drawn |= !printed.drawn.is_empty();
                 orders.insert(form.name.as_str(), &printed.order);
             }
         }
@@ -102,6 +106,7 @@ fn page(
         stem: known.kind.stem().to_owned(),
         cell: cell.map_or_else(|| known.cell.to_string(), |(_, name)| name.clone()),
         printed_as,
+        numbers_drawn,
         figure: figure.clone(),
         answers: counts.most(MOST_ANSWERS),
         source: known.source.to_string(),

@@ -327,16 +327,21 @@ fn content(exam: &Exam, head: &ExamHead, script: &Script<'_>, number: &str) -> S
 
 /// What the examination consists of, whoever brought a part of it along.
 fn examined(exam: &Exam) -> String {
-    let tasting = exam.plan.tasting.as_ref().map(|part| match part.samples.len() {
-        1 => "a blind tasting of one spirit".to_owned(),
-        several => format!("a blind tasting of {several} spirits"),
+    const IN_WORDS: [&str; 12] = [
+        "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
+        "twelve",
+    ];
+    let tasting = exam.plan.tasting.as_ref().map(|part| {
+        let samples = part.samples.len();
+        let word = samples.checked_sub(1).and_then(|place| IN_WORDS.get(place));
+        let number = word.map_or_else(|| samples.to_string(), |word| (*word).to_owned());
+        let noun = if samples == 1 { "spirit" } else { "spirits" };
+        format!("a blind tasting of {number} {noun}")
     });
     match (&exam.plan.theory, tasting) {
-        (Some(_), Some(tasting)) => {
-            format!("The examination consists of a theory paper and {tasting}.")
-        }
-        (Some(_), None) => "The examination consists of a theory paper.".to_owned(),
-        (None, Some(tasting)) => format!("The examination consists of {tasting}."),
+        (Some(_), Some(tasting)) => format!("a theory paper and {tasting}"),
+        (Some(_), None) => "a theory paper".to_owned(),
+        (None, Some(tasting)) => tasting,
         (None, None) => String::new(),
     }
 }

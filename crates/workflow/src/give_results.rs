@@ -79,7 +79,7 @@ pub fn give_results(
     let made = made(&open, &paper, &folder, standing)?;
     let report = &made.report;
     let details = Details::from([
-        (CLASS_LIST.to_owned(), report.class_list_digest()),
+        (CLASS_LIST.to_owned(), made.class_list.clone()),
         ("files".to_owned(), report.files.len().to_string()),
         ("waiting".to_owned(), report.waiting.to_string()),
     ]);
@@ -157,6 +157,8 @@ pub(crate) fn begin(
 pub(crate) struct MadeResults {
     /// What is reported of them.
     pub(crate) report: ResultsReport,
+    /// SHA-256 of the class list as it stands in the folder once it is released.
+    pub(crate) class_list: String,
     files: Vec<(String, Vec<u8>)>,
 }
 
@@ -170,13 +172,6 @@ impl MadeResults {
             around.write(&self.report.folder.join(name), bytes)?;
         }
         Ok(self.report)
-    }
-}
-
-impl ResultsReport {
-    /// SHA-256 of the class list, whatever its standing.
-    pub(crate) fn class_list_digest(&self) -> String {
-        to_hex(&Sha256::digest(self.class.csv("")))
     }
 }
 
@@ -305,6 +300,9 @@ pub(crate) fn made(
         });
     }
     Ok(MadeResults {
+        class_list: to_hex(&Sha256::digest(
+            class.csv(standing.once_released().in_class_list()),
+        )),
         report: ResultsReport {
             folder: folder.to_owned(),
             files: files.iter().map(|(name, _)| name.clone()).collect(),

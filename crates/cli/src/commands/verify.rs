@@ -114,9 +114,6 @@ pub(crate) fn run(given: &VerifyArguments, talk: &Talk, around: &dyn Surrounding
     if let Some(root) = &report.root {
         talk.data(&format!("Root:    {root}"));
     }
-    if let Some(certificate) = &report.certificate {
-        talk.data(&format!("Certificate: {}", in_words(certificate)));
-    }
     if let Some(shown) = &report.shown {
         talk.data(&serde_json::to_string_pretty(shown)?);
     }
@@ -130,6 +127,9 @@ pub(crate) fn run(given: &VerifyArguments, talk: &Talk, around: &dyn Surrounding
         talk.data("All is as it was written.");
     } else {
         talk.say("hint: keep this file as it is, and compare it with a backup");
+    }
+    if let Some(certificate) = &report.certificate {
+        talk.data(&format!("Certificate: {}", in_words(certificate)));
     }
     if let Some(file) = &report.written {
         talk.say(&format!("Written: {}", file.display()));

@@ -35,6 +35,7 @@ pub fn sample_pages() -> SamplePages {
     SamplePages {
         exam: exam(),
         samples: vec![SampleSheet {
+            name: own("Oberhag Six Years"),
             was: own("Perry brandy from Oberhag, 6 years, 42 % vol"),
             sentences: words(&["Most named pear, fewest ginger."]),
             figures: vec![Figure {

@@ -5,7 +5,10 @@ use std::collections::BTreeSet;
 use base::Marks;
 use exam_plan::plan::{AgeAnswer, TastingPart, band_names};
 use exam_plan::{Asked, Exam, TastingWay};
+use grader::tasting_rule::descriptor_assignment::DescriptorKey;
+use grader::tasting_rule::words_beside::{WrittenStanding, WrittenWord, words_beside};
 use grader::{Award, Item};
+use question_bank::lexicon::Closeness;
 use question_bank::reference_tasting::Stage;
 use question_bank::sample_record::Age;
 use question_bank::tasting_key::KeyWord;
@@ -33,6 +36,8 @@ pub struct GlassReport {
     pub panel_words: Vec<PanelWord>,
     /// Words of the candidate that contradict the sample.
     pub contradicting: Vec<String>,
+    /// Words of the candidate that earned nothing and cost nothing.
+    pub without_credit: Vec<String>,
     /// Assessors of the reference panel.
     pub assessors: usize,
 }
@@ -69,8 +74,19 @@ pub struct PanelWord {
     pub cited_by: usize,
     /// Whether the candidate named it or a synonym.
     pub found: bool,
+    /// The candidate's word that was paired with it; none where it was missed.
+    pub paired: Option<PairedWord>,
     /// Whether it shows with water only.
     pub with_water: bool,
+}
+
+/// A candidate's word that was paired with one of the panel's.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct PairedWord {
+    /// As it was written.
+    pub written: String,
+    /// How near it is, and what that earns: "the same", "same group: half".
+    pub how: &'static str,
 }
 
 /// The glasses of a script in serving order.
@@ -109,6 +125,7 @@ pub(super) fn glass_reports(exam: &Exam, script: &Script<'_>) -> Vec<GlassReport
                 .collect(),
             panel_words: panel_words(exam, (part, way), record, &awards),
             contradicting: contradicting(exam, record, &awards),
+            without_credit: without_credit(exam, (part, way), record, &awards),
             assessors: record.tasting.assessors.len(),
         });
     }
@@ -294,8 +311,10 @@ fn panel_words(
             | Asked::Producer { .. } => continue,
         };
         let named = named_words(exam, &award.answer, at_most);
+        let written = beside_the_key(exam, &key, at_most, &award.answer);
         let beside = |word: &KeyWord| PanelWord {
             found: named.contains(&word.word),
+            paired: paired_with(&written, &word.word),
             word: word.word.clone(),
             weight: word.weight,
             cited_by: word.cited_by,
@@ -304,6 +323,65 @@ fn panel_words(
         words.extend(key.required.iter().map(beside));
         // Words below the threshold are shown where the candidate found them: they were accepted.
         words.extend(key.accepted.iter().map(beside).filter(|word| word.found));
+    }
+    words
+}
+
+/// The candidate's words as the mark paired them with the key.
+fn beside_the_key(exam: &Exam, key: &TastingKey, words: u32, answer: &str) -> Vec<WrittenWord> {
+    let lexicon = &exam.bank.lexicon;
+    words_beside(&DescriptorKey::new(key, lexicon), lexicon, words, answer)
+}
+
+/// What was paired with this word of the key.
+fn paired_with(written: &[WrittenWord], wanted: &str) -> Option<PairedWord> {
+    written.iter().find_map(|word| match &word.stands {
+        WrittenStanding::Paired {
+            key_word,
+            closeness,
+        } if key_word == wanted => Some(PairedWord {
+            written: word.written.clone(),
+            how: match closeness {
+                Closeness::Same => "the same",
+                Closeness::Group => "same group: half",
+                Closeness::Family => "same family: a quarter",
+                Closeness::Apart => "apart",
+            },
+        }),
+        WrittenStanding::Paired { .. }
+        | WrittenStanding::Contradicts
+        | WrittenStanding::Nothing => None,
+    })
+}
+
+/// Words that earned nothing and cost nothing, each once.
+fn without_credit(
+    exam: &Exam,
+    (part, way): (&TastingPart, TastingWay),
+    record: &SampleRecord,
+    awards: &[(&Award, &Asked)],
+) -> Vec<String> {
+    let mut words: Vec<String> = Vec::new();
+    for (award, asked) in awards {
+        let (key, at_most) = match asked {
+            Asked::Aroma { words } => (neat_key(record, (part, way)), *words),
+            Asked::Water { words } => (TastingKey::with_water(record, part.threshold), *words),
+            Asked::Category
+            | Asked::Region
+            | Asked::Age(_)
+            | Asked::Strength { .. }
+            | Asked::Colour
+            | Asked::Body
+            | Asked::Finish
+            | Asked::Quality
+            | Asked::Fault { .. }
+            | Asked::Producer { .. } => continue,
+        };
+        for word in beside_the_key(exam, &key, at_most, &award.answer) {
+            if word.stands == WrittenStanding::Nothing && !words.contains(&word.written) {
+                words.push(word.written);
+            }
+        }
     }
     words
 }

@@ -28,6 +28,7 @@ fn sample(page: &SamplePage) -> SampleSheet {
             .map(|asked| -> Figure { share(capitalised(&asked.asked), &asked.credit) }),
     );
     SampleSheet {
+        name: page.figure.name.clone(),
         was: page.was.clone(),
         sentences: sentences(page),
         figures,
@@ -141,7 +142,16 @@ fn question(page: &QuestionPage) -> QuestionSheet {
         .collect();
     QuestionSheet {
         id: page.question.to_string(),
-        place: format!("{} · {}", page.cell, forms.join(", ")),
+        place: format!(
+            "{} · {}{}",
+            page.cell,
+            forms.join(", "),
+            if page.numbers_drawn {
+                " · the numbers in braces are drawn for each form"
+            } else {
+                ""
+            }
+        ),
         stem: page.stem.clone(),
         credit,
         source: page.source.trim_end_matches('.').to_owned(),

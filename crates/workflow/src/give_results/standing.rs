@@ -67,6 +67,14 @@ impl<'n> Standing<'n> {
             Self::Corrected => "corrected",
         }
     }
+    /// What they are once they are released: whoever looks at results before says by this that they
+    /// are what goes out.
+    pub(crate) const fn once_released(self) -> Self {
+        match self {
+            Self::Rehearsed(_) | Self::NotReleased | Self::Released => Self::Released,
+            Self::Corrected => Self::Corrected,
+        }
+    }
     /// Whether they may be handed out.
     pub(crate) const fn is_released(self) -> bool {
         match self {

@@ -17,6 +17,8 @@ pub struct SamplePages {
 /// One sample.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct SampleSheet {
+    /// Its name.
+    pub name: String,
     /// What it was.
     pub was: String,
     /// The most important, one sentence each.

@@ -17,7 +17,7 @@ pub struct Certificate {
     pub candidate_number: String,
     /// The grade above a plain pass; empty for a plain pass.
     pub grade: String,
-    /// What was examined, in one sentence.
+    /// What was examined: "a theory paper and a blind tasting of three spirits".
     pub examined: String,
     /// The number, in groups.
     pub number: String,
