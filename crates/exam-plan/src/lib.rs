@@ -12,6 +12,6 @@ pub mod roster;
 pub use exam::Exam;
 pub use part::Part;
 pub use plan::{Asked, Paper, Plan};
-pub use room::Room;
 pub use result_rules::ResultRules;
+pub use room::Room;
 pub use roster::{BroughtPart, Candidate, Roster, Service, TastingWay};

@@ -11,8 +11,8 @@ mod plan_text;
 mod room_drawing;
 mod room_text;
 mod roster_table;
-mod sitting_rules_check;
 mod shapes;
+mod sitting_rules_check;
 
 pub use exam_check::check_exam;
 pub use names::check_names;

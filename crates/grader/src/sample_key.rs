@@ -89,9 +89,7 @@ impl SampleKey {
             .collect();
         let neat = match way {
             TastingWay::Full => TastingKey::neat(record, part.threshold),
-            TastingWay::NosingOnly => {
-                TastingKey::of_stage(record, part.threshold, Stage::Nose)
-            }
+            TastingWay::NosingOnly => TastingKey::of_stage(record, part.threshold, Stage::Nose),
         };
         let with_water = TastingKey::with_water(record, part.threshold);
         let mut neat = DescriptorKey::new(&neat, words.lexicon);

@@ -73,9 +73,17 @@ mod tests {
             .collect();
         assert_eq!(
             told,
-            [("steel", false, 2), ("copper", true, 1), ("glass", false, 0)]
+            [
+                ("steel", false, 2),
+                ("copper", true, 1),
+                ("glass", false, 0)
+            ]
         );
-        assert!(all[0].mean_total.is_some_and(|mean| (mean - 0.6).abs() < 1e-12));
+        assert!(
+            all[0]
+                .mean_total
+                .is_some_and(|mean| (mean - 0.6).abs() < 1e-12)
+        );
         assert_eq!(all[2].mean_total, None);
     }
 }

@@ -214,7 +214,8 @@ mod tests {
         let lines: Vec<_> = text.trim_start_matches('\u{feff}').split("\r\n").collect();
         assert_eq!(lines[0], HEADER.join(","));
         assert!(
-            lines[1].starts_with("C-001,Ada Example,A,,27.5,40,68.7,,,,0,27.5,40,68.7,0,pass,,,'=1+1,")
+            lines[1]
+                .starts_with("C-001,Ada Example,A,,27.5,40,68.7,,,,0,27.5,40,68.7,0,pass,,,'=1+1,")
         );
         assert!(lines[2].starts_with("C-002,'=cmd|' /C calc'!A0,A,"));
         assert_eq!((lines.len(), lines[3]), (4, ""));

@@ -8,8 +8,8 @@ use std::collections::BTreeMap;
 
 use assembler::{FormQuestion, Sitting};
 use base::{CandidateNumber, Fault, Marks, SampleId};
-use exam_plan::{Exam, TastingWay};
 use exam_plan::plan::TastingQuestion;
+use exam_plan::{Exam, TastingWay};
 use grader::{Award, Item, KnownWords, SampleKey, mark_tasting, mark_theory};
 use question_bank::Question;
 

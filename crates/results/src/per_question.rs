@@ -92,7 +92,11 @@ fn page(
         if script.decision.outcome == Outcome::Absent {
             continue;
         }
-        let order = script.place.form.as_ref().and_then(|f| orders.get(f.as_str()));
+        let order = script
+            .place
+            .form
+            .as_ref()
+            .and_then(|f| orders.get(f.as_str()));
         let total = &script.decision.total;
         let share = f64::from(per_mille(total.marks, total.of)) / 1000.0;
         for award in asked(script, &figure.question) {

@@ -174,7 +174,11 @@ fn page(
             named_by,
         })
         .collect();
-    others.sort_by(|a, b| b.named_by.cmp(&a.named_by).then_with(|| a.word.cmp(&b.word)));
+    others.sort_by(|a, b| {
+        b.named_by
+            .cmp(&a.named_by)
+            .then_with(|| a.word.cmp(&b.word))
+    });
     others.truncate(MOST_OTHERS);
     SamplePage {
         sample: figure.sample.clone(),
@@ -266,9 +270,17 @@ mod tests {
         let summary = summarise(&exam, &sitting, &scripts);
         let samples = per_sample(&exam, &scripts, &summary);
         assert_eq!((samples.len(), samples[0].wrote), (1, 2));
-        let banana = samples[0].words.iter().find(|w| w.word == "banana").unwrap();
+        let banana = samples[0]
+            .words
+            .iter()
+            .find(|w| w.word == "banana")
+            .unwrap();
         assert_eq!(banana.named_by, 2);
-        let juniper = samples[0].others.iter().find(|w| w.word == "juniper").unwrap();
+        let juniper = samples[0]
+            .others
+            .iter()
+            .find(|w| w.word == "juniper")
+            .unwrap();
         assert_eq!(juniper.standing, WordStanding::Contradicts);
         let taken: Vec<_> = samples[0]
             .taken_for

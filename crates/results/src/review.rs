@@ -121,7 +121,12 @@ pub fn review(exam: &Exam, scripts: &[Script<'_>]) -> Review {
         if let Some(band) = band
             && could_turn(&at_cuts, f64::from(band) / 1000.0)
         {
-            candidates.push(under_review(script, &at_cuts, f64::from(band) / 1000.0, wrong));
+            candidates.push(under_review(
+                script,
+                &at_cuts,
+                f64::from(band) / 1000.0,
+                wrong,
+            ));
         }
     }
     let wrong = (decided > 0 && chances.len() == decided).then(|| {
@@ -343,8 +348,7 @@ fn under_review(
             Item::Theory { .. } => Part::Theory,
             Item::Tasting { .. } => Part::Tasting,
         };
-        near.iter()
-            .any(|at| at.part.is_none_or(|own| own == part))
+        near.iter().any(|at| at.part.is_none_or(|own| own == part))
     };
     let mut partly: Vec<&Award> = script
         .awards
@@ -397,7 +401,10 @@ fn at_cut_in_words(script: &Script<'_>, at: &AtCut) -> String {
             } else {
                 format!("{off} {side} its cut of {cut}")
             };
-            format!("{part} {place}; one error is {:.1} marks", error * of.as_f64())
+            format!(
+                "{part} {place}; one error is {:.1} marks",
+                error * of.as_f64()
+            )
         }
         None => format!(
             "together {:.1} % {side} the cut of {cut}; one error is {:.1} %",
@@ -416,7 +423,10 @@ pub fn marks_of(decision: &Decision) -> String {
             Some(Reached::No) => ", not reached",
             Some(Reached::Open) | None => "",
         };
-        format!("{} {} of {}{reached}", part.part, part.marks.marks, part.marks.of)
+        format!(
+            "{} {} of {}{reached}",
+            part.part, part.marks.marks, part.marks.of
+        )
     });
     let parts: Vec<String> = parts.collect();
     format!("{}: {}", decision.outcome, parts.join("; "))

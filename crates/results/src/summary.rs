@@ -164,6 +164,12 @@ fn part_scores(part: Part, present: &[&Script<'_>]) -> Option<ScoreFigures> {
 }
 
 fn total_scores(present: &[&Script<'_>]) -> Option<ScoreFigures> {
+    // The total of who brought a part along is of one part.
+    let whole: Vec<&&Script<'_>> = present
+        .iter()
+        .filter(|script| script.decision.brought.is_none())
+        .collect();
+    let present = whole;
     let of = present
         .iter()
         .map(|script| script.decision.total.of)

@@ -119,7 +119,9 @@ pub fn certificates(
                 .iter()
                 .any(|(script, _)| script.place.candidate.as_str() == given.candidate)
     });
-    let gone: Vec<PathBuf> = gone.map(|(_, given)| file(&folder, &given.candidate)).collect();
+    let gone: Vec<PathBuf> = gone
+        .map(|(_, given)| file(&folder, &given.candidate))
+        .collect();
     let report = CertificatesReport {
         folder: folder.clone(),
         given: passed
@@ -151,10 +153,7 @@ pub fn certificates(
 ///
 /// # Errors
 /// When the register cannot be read.
-pub(crate) fn standing(
-    open: &OpenSitting,
-    written: &str,
-) -> Result<CertificateStanding, Failure> {
+pub(crate) fn standing(open: &OpenSitting, written: &str) -> Result<CertificateStanding, Failure> {
     let number: String = written
         .chars()
         .filter(|c| !c.is_whitespace() && *c != '-')
@@ -225,7 +224,10 @@ fn number(exam: &Exam, seed: &ExamSeed, script: &Script<'_>) -> String {
         part(words.as_bytes());
     }
     let digest = hash.finalize();
-    let first = digest.iter().take(8).fold(0_u64, |n, byte| (n << 8) | u64::from(*byte));
+    let first = digest
+        .iter()
+        .take(8)
+        .fold(0_u64, |n, byte| (n << 8) | u64::from(*byte));
     // Of 2^64 values 10^11 divides all but a share of 10^-8: no number is likelier to notice.
     let digits = format!("{:011}", first % 100_000_000_000);
     let check = check_digit(&digits).unwrap_or('0');
@@ -235,7 +237,10 @@ fn number(exam: &Exam, seed: &ExamSeed, script: &Script<'_>) -> String {
 /// "4711 2233 4450".
 fn grouped(number: &str) -> String {
     let digits: Vec<char> = number.chars().collect();
-    let groups: Vec<String> = digits.chunks(4).map(|group| group.iter().collect()).collect();
+    let groups: Vec<String> = digits
+        .chunks(4)
+        .map(|group| group.iter().collect())
+        .collect();
     groups.join(" ")
 }
 
@@ -292,7 +297,10 @@ fn sheets(
             let printed = renderer
                 .certificate(&content, &look, &stamp)
                 .map_err(renderer::RenderFault::into_faults)?;
-            Ok((file(Path::new(""), script.place.candidate.as_str()), printed.pdf))
+            Ok((
+                file(Path::new(""), script.place.candidate.as_str()),
+                printed.pdf,
+            ))
         })
         .collect();
     let (mut files, mut faults) = (Vec::new(), Vec::new());

@@ -239,7 +239,9 @@ pub(crate) fn made(
     };
     put(
         "02-class-summary_chief-examiner.pdf",
-        paper.sheets.class_summary(&sheet, &look, &stamp("class-summary")),
+        paper
+            .sheets
+            .class_summary(&sheet, &look, &stamp("class-summary")),
     );
     let samples = per_sample(&open.exam, &scripts, &summary);
     if !samples.is_empty() {

@@ -204,8 +204,8 @@ fn run_regrade(given: &RegradeArguments, talk: &Talk, around: &dyn Surroundings)
                     change.candidate.to_string(),
                     change.before.to_string(),
                     change.after.to_string(),
-                    change.decision_before.to_string(),
-                    change.decision_after.to_string(),
+                    change.before_in_words(),
+                    change.after_in_words(),
                 ]
             })
             .collect();

@@ -131,11 +131,7 @@ pub fn read_roster(source: &SourceText) -> Checked<Roster> {
 }
 
 /// How a candidate meets the glasses: `full` or `nosing`.
-fn tasting_way(
-    table: &Table<'_>,
-    cell: &base::table::Cell,
-    faults: &mut Vec<Fault>,
-) -> TastingWay {
+fn tasting_way(table: &Table<'_>, cell: &base::table::Cell, faults: &mut Vec<Fault>) -> TastingWay {
     match cell.text.to_ascii_lowercase().as_str() {
         "" | "full" => TastingWay::Full,
         "nosing" => TastingWay::NosingOnly,
@@ -181,7 +177,10 @@ fn brought(
 }
 
 fn read_brought(text: &str) -> Option<BroughtPart> {
-    let words: Vec<&str> = text.split_whitespace().filter(|word| *word != "%").collect();
+    let words: Vec<&str> = text
+        .split_whitespace()
+        .filter(|word| *word != "%")
+        .collect();
     let [part, day, share] = words.as_slice() else {
         return None;
     };

@@ -4,11 +4,11 @@ use base::Fault;
 use question_bank::TastingKey;
 use question_bank::reference_tasting::Stage;
 
+use crate::Part;
 use crate::exam::Exam;
 use crate::plan::{Asked, Join, TastingPart};
 use crate::result_rules::lasts_until;
 use crate::roster::{BroughtPart, Candidate, TastingWay};
-use crate::Part;
 
 /// Everything that shows only when roster, plan and samples are put together.
 pub(super) fn check_sitting_rules(exam: &Exam, faults: &mut Vec<Fault>) {
@@ -100,7 +100,10 @@ fn nosing_only(exam: &Exam, first: &Candidate, faults: &mut Vec<Fault>) {
     let Some(tasting) = &exam.plan.tasting else {
         faults.push(fault(
             "nosing-without-glasses",
-            format!("candidate {} noses only, and the plan has no glasses", first.number),
+            format!(
+                "candidate {} noses only, and the plan has no glasses",
+                first.number
+            ),
         ));
         return;
     };
@@ -113,7 +116,9 @@ fn nosing_only(exam: &Exam, first: &Candidate, faults: &mut Vec<Fault>) {
                     first.number
                 ),
             )
-            .hint("nosing is another form with a cut of its own; add to \"pass:\": nosing: PER CENT"),
+            .hint(
+                "nosing is another form with a cut of its own; add to \"pass:\": nosing: PER CENT",
+            ),
         );
     }
     let mut asked = tasting.asked_of(TastingWay::NosingOnly);
@@ -131,9 +136,8 @@ fn nosing_only(exam: &Exam, first: &Candidate, faults: &mut Vec<Fault>) {
 
 /// Samples of which the panel found nothing by the nose.
 fn nose_keys(exam: &Exam, tasting: &TastingPart, first: &Candidate, faults: &mut Vec<Fault>) {
-    let wanted = |question: &crate::plan::TastingQuestion| {
-        matches!(question.asked, Asked::Aroma { .. })
-    };
+    let wanted =
+        |question: &crate::plan::TastingQuestion| matches!(question.asked, Asked::Aroma { .. });
     if !tasting.ask.iter().any(wanted) {
         return;
     }

@@ -86,7 +86,14 @@ mod tests {
             .collect();
         let mut paired_at_all = 0;
         for start in 0..all.len() {
-            let six: Vec<&str> = all.iter().cycle().skip(start).step_by(3).take(6).copied().collect();
+            let six: Vec<&str> = all
+                .iter()
+                .cycle()
+                .skip(start)
+                .step_by(3)
+                .take(6)
+                .copied()
+                .collect();
             let answer = six.join("; ");
             let Outcome::Marked { reason, .. } =
                 mark(&key, lexicon, 6, &answer, Marks::ONE, AROMA_RULE)

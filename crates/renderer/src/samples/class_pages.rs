@@ -17,7 +17,11 @@ fn answer(answer: &str, right: bool, n: u8) -> AnswerRow {
         right,
         n: n.to_string(),
         percent: of_twelve(n),
-        scored: if n == 0 { String::new() } else { "64 %".to_owned() },
+        scored: if n == 0 {
+            String::new()
+        } else {
+            "64 %".to_owned()
+        },
     }
 }
 
@@ -45,7 +49,11 @@ pub fn sample_pages() -> SamplePages {
                 n: own("12"),
                 note: String::new(),
             }],
-            words: vec![word("pear", 9, 10), word("vanilla", 6, 4), word("ginger", 5, 1)],
+            words: vec![
+                word("pear", 9, 10),
+                word("vanilla", 6, 4),
+                word("ginger", 5, 1),
+            ],
             others: vec![OtherWordRow {
                 word: own("smoke"),
                 class: own("2 of 12"),
@@ -76,9 +84,14 @@ pub fn question_pages() -> QuestionPages {
     };
     QuestionPages {
         exam: exam(),
-        sentences: words(&["Hardest first. Beside each answer: how many gave it, and what they scored in all."]),
+        sentences: words(&[
+            "Hardest first. Beside each answer: how many gave it, and what they scored in all.",
+        ]),
         questions: vec![
-            question("still-007", "Which part of a pot still is set to rise or fall to change reflux?"),
+            question(
+                "still-007",
+                "Which part of a pot still is set to rise or fall to change reflux?",
+            ),
             question("still-011", "Which part leads vapour to the condenser?"),
         ],
     }

@@ -27,6 +27,11 @@ pub fn candidate_report() -> CandidateReport {
         panels: own(panels),
         how: own(how),
         weight_percent,
+        earned_percent: match how {
+            "the same" => weight_percent,
+            "near: half of the weight" => weight_percent / 2,
+            _ => 0,
+        },
     };
     CandidateReport {
         exam: exam(),
@@ -189,9 +194,7 @@ pub fn certificate() -> Certificate {
         name: own("Rosalind Okonjo-Villaverde"),
         candidate_number: own("C-07"),
         grade: own("with distinction"),
-        examined: own(
-            "a theory paper and a blind tasting of three spirits",
-        ),
+        examined: own("a theory paper and a blind tasting of three spirits"),
         number: own("4711 2233 4450"),
         check: own("The school tells from its register whether this certificate stands."),
     }

@@ -87,6 +87,8 @@ pub struct PairedWord {
     pub written: String,
     /// How near it is, and what that earns: "the same", "same group: half".
     pub how: &'static str,
+    /// What it earned of the word's weight, in quarters.
+    pub quarters: u8,
 }
 
 /// The glasses of a script in serving order.
@@ -339,15 +341,19 @@ fn paired_with(written: &[WrittenWord], wanted: &str) -> Option<PairedWord> {
         WrittenStanding::Paired {
             key_word,
             closeness,
-        } if key_word == wanted => Some(PairedWord {
-            written: word.written.clone(),
-            how: match closeness {
-                Closeness::Same => "the same",
-                Closeness::Group => "same group: half",
-                Closeness::Family => "same family: a quarter",
-                Closeness::Apart => "apart",
-            },
-        }),
+        } if key_word == wanted => {
+            let (how, quarters) = match closeness {
+                Closeness::Same => ("the same", 4),
+                Closeness::Group => ("same group: half", 2),
+                Closeness::Family => ("same family: a quarter", 1),
+                Closeness::Apart => ("apart", 0),
+            };
+            Some(PairedWord {
+                written: word.written.clone(),
+                how,
+                quarters,
+            })
+        }
         WrittenStanding::Paired { .. }
         | WrittenStanding::Contradicts
         | WrittenStanding::Nothing => None,

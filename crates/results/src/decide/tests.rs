@@ -296,7 +296,11 @@ fn a_grade_is_the_first_band_that_the_whole_reaches() {
     assert_eq!(graded(33_999).grade.as_deref(), Some("with merit"));
     assert_eq!(graded(29_999).grade, None);
     assert_eq!(graded(29_999).outcome, Outcome::Pass);
-    assert!(graded(34_000).sentence.starts_with("Passed, with distinction: theory 34 of 40"));
+    assert!(
+        graded(34_000)
+            .sentence
+            .starts_with("Passed, with distinction: theory 34 of 40")
+    );
     // Who failed has no grade, however high another band lies.
     assert_eq!(graded(23_999).grade, None);
     assert_eq!(graded(23_999).outcome, Outcome::Fail);
@@ -323,9 +327,20 @@ fn a_part_that_was_brought_along_counts_as_passed_and_gives_no_grade() {
     let failed = decide_with(&each_part(false), terms, &theory_alone(23_999, 40_000));
     assert_eq!(failed.outcome, Outcome::Fail);
     // Weighed: 60 % of theory at half and 52 % at half make 56 %.
-    let weighed = decide_with(&together(560, 500, false), terms, &theory_alone(24_000, 40_000));
-    assert_eq!((weighed.outcome, weighed.total.per_mille), (Outcome::Pass, 560));
-    let short = decide_with(&together(561, 500, false), terms, &theory_alone(24_000, 40_000));
+    let weighed = decide_with(
+        &together(560, 500, false),
+        terms,
+        &theory_alone(24_000, 40_000),
+    );
+    assert_eq!(
+        (weighed.outcome, weighed.total.per_mille),
+        (Outcome::Pass, 560)
+    );
+    let short = decide_with(
+        &together(561, 500, false),
+        terms,
+        &theory_alone(24_000, 40_000),
+    );
     assert_eq!(short.outcome, Outcome::Fail);
 }
 

@@ -3,8 +3,8 @@
 use grader::{Award, Outcome as Mark};
 use renderer::content::examiner::{CandidateLine, ClassSummary, QuestionNotice, ReviewLine};
 use renderer::content::{Bar, Distribution, ExamHead, Figure};
-use results::summary::{ScoreFigures, capitalised};
 use results::decision_words::percent;
+use results::summary::{ScoreFigures, capitalised};
 use results::{Decision, Outcome, Part, Review, Script, SittingSummary};
 use statistics::{Interval, Refusal};
 
@@ -90,7 +90,10 @@ fn line(script: &Script<'_>, parts: &[Part]) -> CandidateLine {
     }
     CandidateLine {
         candidate_number: script.place.candidate.to_string(),
-        parts: parts.iter().map(|part| part_cell(decision, *part)).collect(),
+        parts: parts
+            .iter()
+            .map(|part| part_cell(decision, *part))
+            .collect(),
         total: format!("{} / {}", decision.total.marks, decision.total.of),
         decision: decision.outcome.to_string(),
         note: notes.join("; "),
@@ -106,9 +109,9 @@ fn review(review: &Review, not_reviewed: &[String]) -> Vec<ReviewLine> {
             candidate_number: one.candidate.to_string(),
             decision: one.outcome.to_string(),
             near: one.near.clone(),
-            wrong: one.wrong.map_or_else(String::new, |wrong| {
-                format!("{:.0} in 100", wrong * 100.0)
-            }),
+            wrong: one
+                .wrong
+                .map_or_else(String::new, |wrong| format!("{:.0} in 100", wrong * 100.0)),
             look_at: one.look_at.join(", "),
             reviewed: !not_reviewed.contains(&one.candidate.to_string()),
         })

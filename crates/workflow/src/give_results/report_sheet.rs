@@ -142,6 +142,7 @@ fn own_words<'w>(words: &'w [String], how: &'w str) -> impl Iterator<Item = Word
         panels: String::new(),
         how: how.to_owned(),
         weight_percent: 0,
+        earned_percent: 0,
     })
 }
 
@@ -156,6 +157,7 @@ fn beside(word: &PanelWord, heaviest: f64) -> WordBeside {
     } else {
         word.word.clone()
     };
+    let quarters = word.paired.as_ref().map_or(0, |paired| paired.quarters);
     let (yours, how) = match &word.paired {
         Some(paired) => (paired.written.clone(), paired.how),
         // Named with a word that counted already for another of the key.
@@ -167,5 +169,8 @@ fn beside(word: &PanelWord, heaviest: f64) -> WordBeside {
         panels,
         how: how.to_owned(),
         weight_percent: share.round().clamp(0.0, 100.0) as u8,
+        earned_percent: (share * f64::from(quarters) / 4.0)
+            .round()
+            .clamp(0.0, 100.0) as u8,
     }
 }

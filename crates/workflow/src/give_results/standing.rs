@@ -28,10 +28,7 @@ impl Standing<'static> {
     /// When the register cannot be read.
     pub(crate) fn of(register: &Register) -> Result<Self, RegisterError> {
         Ok(
-            match (
-                register.is_released()?,
-                register.corrected_since_release()?,
-            ) {
+            match (register.is_released()?, register.corrected_since_release()?) {
                 (false, _) => Self::NotReleased,
                 (true, false) => Self::Released,
                 (true, true) => Self::Corrected,

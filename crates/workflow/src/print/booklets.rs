@@ -3,8 +3,8 @@
 use assembler::candidate_view::{LetteredText, PrintedBody, printed_questions};
 use assembler::{CandidatePlace, Form};
 use base::Marks;
-use register::hex::to_groups;
 use exam_plan::TastingWay;
+use register::hex::to_groups;
 use renderer::SealRoot;
 use renderer::content::ExamHead;
 use renderer::content::candidate::{

@@ -84,7 +84,10 @@ pub(crate) fn run(given: &ReviewArguments, talk: &Talk, around: &dyn Surrounding
             "nobody waits to be looked at. next: valinch results release {} --confirmed-by ROLE",
             given.folder.display()
         )),
-        open => talk.say(&format!("to be looked at before release: {}", open.join(", "))),
+        open => talk.say(&format!(
+            "to be looked at before release: {}",
+            open.join(", ")
+        )),
     }
     Ok(Exit::Done)
 }
