@@ -164,6 +164,6 @@ fn in_words(shape: &Shape<'_>, order: Option<&PrintedOrder>, answer: &str) -> St
     words.unwrap_or_else(|| written.to_owned())
 }
 
-fn texts_of<'q>(options: &'q [AnswerOption]) -> Vec<&'q str> {
+fn texts_of(options: &[AnswerOption]) -> Vec<&str> {
     options.iter().map(|option| option.text.as_str()).collect()
 }

@@ -261,7 +261,7 @@ mod tests {
             Item::Tasting { asked, .. } => match (asked.as_str(), candidate) {
                 ("aroma", 0) => "banana; juniper".to_owned(),
                 ("aroma", 1) => "bananas; oak".to_owned(),
-                ("category", 0 | 1 | 2) => "Malt whisky".to_owned(),
+                ("category", 0..=2) => "Malt whisky".to_owned(),
                 ("category", _) => "Molasses rum".to_owned(),
                 _ => String::new(),
             },

@@ -170,7 +170,7 @@ mod tests {
     #[test]
     fn a_lapsed_day_is_compared_as_a_day() {
         // Days are written year first, so that their order is that of their letters.
-        assert!(lasts_until("2026-06-12", 12).unwrap() >= "2027-06-12".to_owned());
-        assert!(lasts_until("2026-06-11", 12).unwrap() < "2027-06-12".to_owned());
+        assert!(lasts_until("2026-06-12", 12).unwrap().as_str() >= "2027-06-12");
+        assert!(lasts_until("2026-06-11", 12).unwrap().as_str() < "2027-06-12");
     }
 }
