@@ -150,9 +150,14 @@ impl Review {
     fn in_words(&self) -> Vec<String> {
         let mut words = Vec::new();
         if let Some(Err(refusal)) = &self.tasting_error {
-            words.push(format!(
-                "The error of the tasting part is not known ({refusal}), so nobody is listed for it."
-            ));
+            words.push(match self.band {
+                Some(_) => format!(
+                    "Nobody is listed for the tasting, since its error is not known: {refusal}."
+                ),
+                None => {
+                    format!("How many decisions are expected to be wrong is not known: {refusal}.")
+                }
+            });
         }
         if let Some(wrong) = self.wrong {
             words.push(format!(
