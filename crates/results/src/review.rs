@@ -84,11 +84,18 @@ impl AtCut {
         self.share + 1e-12 >= self.cut
     }
     fn near(&self, band: f64) -> bool {
-        self.error
-            .is_some_and(|error| error > 0.0 && (self.share - self.cut).abs() <= band * error)
+        // A cut of nothing cannot be missed.
+        self.cut > 0.0
+            && self
+                .error
+                .is_some_and(|error| error > 0.0 && (self.share - self.cut).abs() <= band * error)
     }
     /// The chance that the true share reaches the cut.
     fn truly(&self) -> Option<f64> {
+        // Nobody is truly below nothing, whatever the error.
+        if self.cut <= 0.0 {
+            return Some(1.0);
+        }
         let error = self.error?;
         if error <= 0.0 {
             return Some(f64::from(u8::from(self.reached())));
