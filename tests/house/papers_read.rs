@@ -123,6 +123,8 @@ fn the_exam_of_the_paper_is_sound() {
     assert_eq!(told(&plan.faults), [""; 0]);
     let roster = read_roster(&take(&mut files, "roster.csv"));
     assert_eq!(told(&roster.faults), [""; 0]);
+    let more = read_roster(&take(&mut files, "roster-with-more.csv"));
+    assert_eq!(told(&more.faults), [""; 0]);
     let room = read_room(&take(&mut files, "room.yaml"));
     assert_eq!(told(&room.faults), [""; 0]);
     let (roster, room) = (roster.value.unwrap(), room.value.unwrap());

@@ -139,7 +139,7 @@ fn what_pours_or_tastes_shows_the_cautions() {
         );
         assert!(text.contains("local law"), "{begins}");
     }
-    assert!(words(&paper("03-")).contains("Nobody drives after tasting"));
+    assert!(words(&paper("03-answer")).contains("Nobody drives after tasting"));
 }
 
 #[test]
@@ -235,6 +235,31 @@ fn labels_are_as_many_as_glasses_and_say_the_code_alone() {
     assert_eq!(printed, repeated);
 }
 
+/// The certificate of a candidate of the small exam, which is given out after a release only.
+fn certificate(room: &Room) -> PathBuf {
+    tests::copy(
+        &tests::top().join("tests/papers/small-exam"),
+        &room.path("sat"),
+    );
+    room.replace(
+        "sat/plan.yaml",
+        "pass: { theory: 60, tasting: 50 }",
+        "pass: { theory: 10, tasting: 5, grades: { with merit: 20 } }",
+    );
+    room.run(&["assemble", "sat", "--seed", &"3c".repeat(32)])
+        .exits(0);
+    room.put(
+        "sat/answers/answers.csv",
+        "candidate,part,question,answer\nS-1,theory,1,B\nS-1,theory,6,A\nS-1,tasting,373 aroma,banana\n",
+    );
+    room.run(&["mark", "sat"]).exits(0);
+    room.run(&["results", "sat"]).exits(0);
+    room.run(&["results", "release", "sat", "--confirmed-by", "assembler"])
+        .exits(0);
+    room.run(&["results", "certificates", "sat"]).exits(0);
+    room.path("sat/results/certificates/S-1.pdf")
+}
+
 /// Golden papers are those of a small exam of their own, so that a change of the shipped bank, which
 /// changes every draw from it, does not touch them.
 #[test]
@@ -265,8 +290,10 @@ fn golden_papers_say_what_was_looked_at() {
         ("01-", "candidate-covers"),
         ("02-theory", "theory-booklet"),
         ("02-class", "class-summary"),
-        ("03-", "answer-sheets"),
-        ("04-", "reference-list"),
+        ("03-samples", "sample-pages"),
+        ("04-questions", "question-pages"),
+        ("03-answer", "answer-sheets"),
+        ("04-reference", "reference-list"),
         ("05-", "glass-labels"),
         ("06-", "kit-bottle-labels"),
         ("07-", "packing-lists"),
@@ -276,13 +303,18 @@ fn golden_papers_say_what_was_looked_at() {
         ("21-", "marker-guide"),
         ("22-", "key"),
         ("23-", "kit-check"),
-        ("S-1", "candidate-report"),
+        ("S-1.pdf", "candidate-report"),
+        ("", "certificate"),
     ] {
         let file = tests::top()
             .join("tests/papers/golden")
             .join(format!("{golden}.txt"));
         // One sentence a line reads better in a diff.
-        let text = words(&the_one(papers.clone(), begins)).replace(". ", ".\n");
+        let path = match golden {
+            "certificate" => certificate(&room),
+            _ => the_one(papers.clone(), begins),
+        };
+        let text = words(&path).replace(". ", ".\n");
         if !file.exists() {
             std::fs::create_dir_all(file.parent().unwrap()).unwrap();
             std::fs::write(&file, format!("{text}\n")).unwrap();

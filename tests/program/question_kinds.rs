@@ -137,7 +137,8 @@ fn every_kind_is_drawn_printed_marked_and_reported() {
     );
     room.run(&["results", "exam"]).exits(0);
     let reports = room.files("exam/results/reports");
-    assert_eq!(reports.len(), 2);
+    // Two candidates, each with a sheet and a page.
+    assert_eq!(reports.len(), 4);
 }
 
 /// The drawing stands in each booklet as a figure whose alternative a screen reader says.

@@ -65,7 +65,8 @@ fn every_mark_of_the_recorded_answers_has_a_reason_and_lies_in_its_bounds() {
         .exits(0)
         .gives("candidates:");
     let reports = room.files("examples/certificate/results/reports");
-    assert_eq!(reports.len(), sitting.places.len());
+    // As a sheet and as a page.
+    assert_eq!(reports.len(), 2 * sitting.places.len());
     let list = room.text("examples/certificate/results/01-class-list.csv");
     assert_eq!(list.lines().count(), sitting.places.len() + 1);
 }
@@ -170,7 +171,8 @@ fn the_small_example_rehearses_and_says_what_to_expect() {
             .keys()
             .filter(|name| name.starts_with("results/reports/"))
             .count(),
-        12
+        // A sheet and a page for each of twelve.
+        24
     );
 }
 

@@ -305,7 +305,7 @@ fn subscore_entries(entries: &mut Entries) {
         entries.compare(&format!("{expected}/prmse_total"), worth.from_total);
         let adds = format!("{expected}/added_value");
         entries.used.insert(adds.clone());
-        assert_eq!(entries.at(&adds).as_bool(), Some(worth.adds), "{case}");
+        assert_eq!(entries.at(&adds).as_bool(), Some(worth.adds()), "{case}");
     }
 }
 

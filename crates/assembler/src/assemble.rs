@@ -4,9 +4,10 @@ use std::borrow::Cow;
 
 use base::{ExamSeed, Fault, FormName, Purpose, SampleId, Stream};
 use exam_plan::plan::{CodeSharing, TastingPart, TheoryPart};
-use exam_plan::{Exam, Service};
+use exam_plan::{Candidate, Exam, Part, Service};
 use question_bank::{DrawnNumbers, Question};
 
+use crate::colouring::Colouring;
 use crate::form_draw::draw_forms;
 use crate::glass_codes::glass_codes;
 use crate::option_order::{LONGEST_RUN, option_orders};
@@ -44,7 +45,8 @@ pub fn assemble(exam: &Exam, seed: &ExamSeed) -> Result<Sitting, Vec<Fault>> {
     let form_of = if forms.is_empty() {
         vec![None; seating.seats.len()]
     } else {
-        let dealt = deal_forms(&seating, forms.len(), seed);
+        let mut dealt = deal_forms(&seating, forms.len(), seed);
+        sat_by_both(exam, Part::Theory, &mut dealt);
         shortfalls.extend(form_shortfalls(&seating, &names, &dealt));
         let name_of = |&form: &usize| names.get(form).cloned();
         dealt.colours.iter().map(name_of).collect()
@@ -64,8 +66,12 @@ pub fn assemble(exam: &Exam, seed: &ExamSeed) -> Result<Sitting, Vec<Fault>> {
             candidate: candidate.number.clone(),
             service: candidate.service,
             seat: seat.map(|(_, name)| name.clone()),
-            form,
-            glasses,
+            form: form.filter(|_| sits(candidate, Part::Theory)),
+            glasses: if sits(candidate, Part::Tasting) {
+                glasses
+            } else {
+                Vec::new()
+            },
         })
         .collect();
     Ok(Sitting {
@@ -73,6 +79,26 @@ pub fn assemble(exam: &Exam, seed: &ExamSeed) -> Result<Sitting, Vec<Fault>> {
         places,
         shortfalls,
     })
+}
+
+/// Whether a candidate sits this part. What is drawn for who does not is not used, so that a part
+/// brought along changes nobody else's papers.
+fn sits(candidate: &Candidate, part: Part) -> bool {
+    candidate
+        .brings
+        .as_ref()
+        .is_none_or(|brought| brought.part != part)
+}
+
+/// Neighbours of whom one does not sit this part have nothing to read from each other.
+fn sat_by_both(exam: &Exam, part: Part, dealt: &mut Colouring) {
+    let sat = |place: usize| {
+        let candidate = exam.roster.candidates.get(place);
+        candidate.is_some_and(|candidate| sits(candidate, part))
+    };
+    dealt
+        .conflicts
+        .retain(|&(one, other)| sat(one) && sat(other));
 }
 
 /// Draws the forms and puts questions and options in order.
@@ -188,7 +214,8 @@ fn deal_glasses(
         .filter_map(|(id, _)| exam.sample(id).map(|sample| sample.carry_over))
         .collect();
     let orders = serving_orders(&flight, seed);
-    let dealt = deal_orders(&orders, seating.seats.len(), &seating.neighbours, seed);
+    let mut dealt = deal_orders(&orders, seating.seats.len(), &seating.neighbours, seed);
+    sat_by_both(exam, Part::Tasting, &mut dealt);
     shortfalls.extend(order_shortfalls(seating, orders.orders.len(), &dealt));
     shortfalls.extend(balance_shortfalls(&orders, &dealt.colours));
     let tables = exam.room.tables.len();

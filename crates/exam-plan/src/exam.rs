@@ -2,12 +2,12 @@
 
 use std::collections::BTreeMap;
 
-use base::SampleId;
+use base::{CandidateNumber, SampleId};
 use question_bank::{Bank, SampleRecord};
 
 use crate::plan::Plan;
 use crate::room::Room;
-use crate::roster::Roster;
+use crate::roster::{BroughtPart, Candidate, Roster, TastingWay};
 
 /// A checked exam: the plan, the bank it names, and the people and seats.
 #[derive(Debug, Clone, PartialEq)]
@@ -31,5 +31,27 @@ impl Exam {
         self.own_samples
             .get(id)
             .or_else(|| self.bank.samples.get(id))
+    }
+
+    /// A candidate of the roster.
+    #[must_use]
+    pub fn candidate(&self, number: &CandidateNumber) -> Option<&Candidate> {
+        self.roster
+            .candidates
+            .iter()
+            .find(|candidate| candidate.number == *number)
+    }
+
+    /// How this candidate meets the glasses.
+    #[must_use]
+    pub fn way_of(&self, number: &CandidateNumber) -> TastingWay {
+        self.candidate(number)
+            .map_or(TastingWay::Full, |candidate| candidate.way)
+    }
+
+    /// The part that this candidate brings along from an earlier sitting.
+    #[must_use]
+    pub fn brought_by(&self, number: &CandidateNumber) -> Option<&BroughtPart> {
+        self.candidate(number)?.brings.as_ref()
     }
 }

@@ -4,13 +4,17 @@ pub mod class_plan;
 pub mod confidence;
 pub mod exam;
 pub mod flight_rules;
+pub mod part;
 pub mod plan;
 pub mod read;
+pub mod result_rules;
 pub mod room;
 pub mod roster;
 
 pub use class_plan::{Class, ClassPlan};
 pub use exam::Exam;
+pub use part::Part;
 pub use plan::{Asked, Paper, Plan};
+pub use result_rules::ResultRules;
 pub use room::Room;
-pub use roster::{Candidate, Roster, Service};
+pub use roster::{BroughtPart, Candidate, Roster, Service, TastingWay};

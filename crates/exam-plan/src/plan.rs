@@ -8,7 +8,9 @@ use question_bank::{SampleRecord, TastingKey};
 use serde::Serialize;
 
 use crate::confidence::Confidence;
-use crate::flight_rules::FlightRules;
+use crate::flight_rules::{AromaOf, FlightRules};
+use crate::result_rules::ResultRules;
+use crate::roster::TastingWay;
 
 /// A checked plan. It has a theory part, a tasting part, or both.
 #[derive(Debug, Clone, PartialEq)]
@@ -33,6 +35,30 @@ pub struct Plan {
     pub tasting: Option<TastingPart>,
     /// When a candidate has passed.
     pub pass: PassRule,
+    /// What is said of results beyond passing.
+    pub results: ResultRules,
+}
+
+impl Plan {
+    /// When a candidate who tastes in this way has passed.
+    #[must_use]
+    pub fn pass_rule(&self, way: TastingWay) -> PassRule {
+        let cut = match way {
+            TastingWay::Full => None,
+            TastingWay::NosingOnly => self.results.nosing,
+        };
+        let join = match (cut, self.pass.join) {
+            (None, join) => join,
+            (Some(tasting), Join::Conjunctive { theory, .. }) => {
+                Join::Conjunctive { theory, tasting }
+            }
+            (Some(total), Join::Compensatory { theory_weight, .. }) => Join::Compensatory {
+                total,
+                theory_weight,
+            },
+        };
+        PassRule { join, ..self.pass }
+    }
 }
 
 /// Paper sizes.
@@ -180,11 +206,31 @@ pub struct TastingPart {
 }
 
 impl TastingPart {
-    /// The key of aroma and flavour for a sample: of the stages that the plan names.
+    /// Of which stages words for aroma are asked of who tastes in this way.
     #[must_use]
-    pub fn aroma_key(&self, record: &SampleRecord) -> TastingKey {
-        let of = self.rules.aroma_of;
+    pub const fn aroma_of(&self, way: TastingWay) -> AromaOf {
+        match way {
+            TastingWay::Full => self.rules.aroma_of,
+            TastingWay::NosingOnly => AromaOf::Nose,
+        }
+    }
+    /// The key of aroma and flavour for a sample: of the stages that the plan names, and of the nose
+    /// alone for who noses only.
+    #[must_use]
+    pub fn aroma_key(&self, record: &SampleRecord, way: TastingWay) -> TastingKey {
+        let of = self.aroma_of(way);
         TastingKey::of_stages(record, self.threshold, |stage| of.counts(stage))
+    }
+    /// What is asked of each glass of a candidate who tastes in this way, in the order of the plan.
+    pub fn asked_of(&self, way: TastingWay) -> impl Iterator<Item = &TastingQuestion> {
+        self.ask.iter().filter(move |question| {
+            way == TastingWay::Full || !self.wants_the_mouth(&question.asked)
+        })
+    }
+
+    fn wants_the_mouth(&self, asked: &Asked) -> bool {
+        let of_the_palate = self.rules.aroma_of == AromaOf::Palate;
+        asked.wants_the_mouth() || of_the_palate && matches!(asked, Asked::Aroma { .. })
     }
 }
 
@@ -307,6 +353,27 @@ impl Asked {
             | Self::Producer { .. } => return None,
         };
         Some(AskedWords { most, with_water })
+    }
+
+    /// Whether it cannot be answered by eye and nose alone: body, finish and strength; quality, which
+    /// the panel rates for the whole sample; water, since its notes do not part nose from palate.
+    #[must_use]
+    pub const fn wants_the_mouth(&self) -> bool {
+        match self {
+            Self::Strength { .. }
+            | Self::Body
+            | Self::Finish
+            | Self::Quality
+            | Self::Water { .. } => true,
+            Self::Aroma { .. }
+            | Self::Category
+            | Self::Region
+            | Self::Age(_)
+            | Self::Colour
+            | Self::Fault { .. }
+            | Self::Confidence(_)
+            | Self::Producer { .. } => false,
+        }
     }
     /// Whether its marks are extra credit, outside the maximum.
     #[must_use]

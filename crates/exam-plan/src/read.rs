@@ -8,11 +8,13 @@ mod exam_check;
 mod flight_check;
 mod flight_rules_text;
 mod names;
+mod pass_text;
 mod plan_text;
 mod room_drawing;
 mod room_text;
 mod roster_table;
 mod shapes;
+mod sitting_rules_check;
 
 pub use class_notes_table::{ReadNotes, read_class_notes};
 pub use class_text::{USUAL_THRESHOLD, check_class, read_class};

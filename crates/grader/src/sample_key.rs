@@ -1,7 +1,7 @@
 //! What is right for one sample, looked up once so that many answers are marked quickly.
 
-use exam_plan::Asked;
 use exam_plan::plan::TastingPart;
+use exam_plan::{Asked, TastingWay};
 use question_bank::sample_record::Age;
 use question_bank::{Bank, Lexicon, SampleRecord, TastingKey, Taxonomy};
 
@@ -70,13 +70,25 @@ impl SampleKey {
     /// says whether what guessing earns is taken off.
     #[must_use]
     pub fn new(record: &SampleRecord, words: KnownWords<'_>, part: &TastingPart) -> Self {
+        Self::tasted(record, words, part, TastingWay::Full)
+    }
+
+    /// The key for candidates who taste in this way: who noses only is held to what the panel found
+    /// by the nose.
+    #[must_use]
+    pub fn tasted(
+        record: &SampleRecord,
+        words: KnownWords<'_>,
+        part: &TastingPart,
+        way: TastingWay,
+    ) -> Self {
         let ratings: Vec<f64> = record
             .tasting
             .quality
             .iter()
             .map(|(_, rating)| *rating)
             .collect();
-        let neat = part.aroma_key(record);
+        let neat = part.aroma_key(record, way);
         let with_water = TastingKey::with_water(record, part.threshold);
         let mut neat = DescriptorKey::new(&neat, words.lexicon);
         let mut with_water = DescriptorKey::new(&with_water, words.lexicon);

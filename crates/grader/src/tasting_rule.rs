@@ -10,4 +10,5 @@ pub mod ordered_scale;
 pub mod producer_extra_credit;
 pub mod quality_from_panel;
 pub mod tree_ancestry;
+pub mod words_beside;
 pub mod written_age;

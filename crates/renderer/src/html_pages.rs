@@ -6,12 +6,12 @@ use base::{Fault, Place, SourceName};
 use minijinja::value::{Serde, Value};
 use minijinja::{AutoEscape, Environment, UndefinedBehavior};
 
-use serde::Serialize;
-
 use crate::content::examiner::{AnalysisPage, ClassPage};
+use crate::content::released::CandidateReport;
+use crate::look::Language;
 
 /// The shipped pages: file name and text.
-pub(crate) const PAGES: [(&str, &str); 3] = [
+pub(crate) const PAGES: [(&str, &str); 4] = [
     (
         "look.html.jinja",
         include_str!("../../../templates/look.html.jinja"),
@@ -23,6 +23,10 @@ pub(crate) const PAGES: [(&str, &str); 3] = [
     (
         "class.html.jinja",
         include_str!("../../../templates/class.html.jinja"),
+    ),
+    (
+        "candidate-report.html.jinja",
+        include_str!("../../../templates/candidate-report.html.jinja"),
     ),
 ];
 
@@ -64,7 +68,8 @@ impl HtmlPages {
     /// # Errors
     /// When a template of one's own names what is not there.
     pub fn analysis(&self, page: &AnalysisPage) -> Result<String, Box<Fault>> {
-        self.page("analysis.html.jinja", page)
+        let context = minijinja::context! { content => Value::from(Serde(page)) };
+        self.page("analysis.html.jinja", context)
     }
 
     /// The page of a class beside the panel.
@@ -72,15 +77,27 @@ impl HtmlPages {
     /// # Errors
     /// When a template of one's own names what is not there.
     pub fn class(&self, page: &ClassPage) -> Result<String, Box<Fault>> {
-        self.page("class.html.jinja", page)
+        let context = minijinja::context! { content => Value::from(Serde(page)) };
+        self.page("class.html.jinja", context)
     }
 
-    fn page<Content: Serialize>(
+    /// One candidate's report as a page to read on a screen or aloud: the same content as the sheet.
+    ///
+    /// # Errors
+    /// When a template of one's own names what is not there.
+    pub fn candidate_report(
         &self,
-        name: &str,
-        content: &Content,
+        report: &CandidateReport,
+        language: &Language,
     ) -> Result<String, Box<Fault>> {
-        let context = minijinja::context! { content => Value::from(Serde(content)) };
+        let context = minijinja::context! {
+            content => Value::from(Serde(report)),
+            language => language.code(),
+        };
+        self.page("candidate-report.html.jinja", context)
+    }
+
+    fn page(&self, name: &str, context: Value) -> Result<String, Box<Fault>> {
         self.environment
             .get_template(name)
             .and_then(|template| template.render(context))
@@ -145,6 +162,25 @@ mod tests {
         assert!(!made.contains("<script") && !made.contains("onload=\"x"));
         assert!(made.contains("{{ 7*7 }}"));
         assert!(made.starts_with("<!doctype html>"));
+    }
+
+    #[test]
+    fn a_report_is_one_page_without_a_script_that_names_its_language_and_keeps_words_text() {
+        let pages = HtmlPages::new(&BTreeMap::new()).unwrap();
+        let mut report = crate::samples::candidate_report();
+        report.name = "<script>alert(1)</script>".to_owned();
+        report.glasses[0].words[0].yours = "\" onload=\"x".to_owned();
+        let made = pages
+            .candidate_report(&report, &Language::english())
+            .unwrap();
+        assert!(made.starts_with("<!doctype html>\n<html lang=\"en\">"));
+        assert!(!made.contains("<script") && !made.contains("onload=\"x"));
+        for line in report.theory.iter().chain(&report.glasses[0].lines) {
+            assert!(made.contains(&line.marks), "{line:?}");
+        }
+        assert!(made.contains("If you do not agree"));
+        // Everything it needs is in it: nothing is loaded.
+        assert!(!made.contains("src=") && !made.contains("http://") && !made.contains("https://"));
     }
 
     #[test]

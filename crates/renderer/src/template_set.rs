@@ -18,7 +18,7 @@ macro_rules! shipped {
 }
 
 /// The shipped templates: file name and text.
-const SHIPPED: [(&str, &str); 21] = shipped![
+const SHIPPED: [(&str, &str); 24] = shipped![
     "look.typ.jinja",
     "theory-booklet.typ.jinja",
     "candidate-cover.typ.jinja",
@@ -33,7 +33,10 @@ const SHIPPED: [(&str, &str); 21] = shipped![
     "key.typ.jinja",
     "candidate-report.typ.jinja",
     "appeal-file.typ.jinja",
+    "certificate.typ.jinja",
     "class-summary.typ.jinja",
+    "sample-pages.typ.jinja",
+    "question-pages.typ.jinja",
     "reference-list.typ.jinja",
     "print-list.typ.jinja",
     "rehearsal-forecast.typ.jinja",

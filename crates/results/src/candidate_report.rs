@@ -15,8 +15,8 @@ use base::Marks;
 use exam_plan::Exam;
 use serde::Serialize;
 
-pub(crate) use glass_reports::was;
-pub use glass_reports::{GlassLine, GlassReport, PanelWord};
+pub use glass_reports::{GlassLine, GlassReport, PairedWord, PanelWord};
+pub(crate) use glass_reports::{named_words, was};
 pub use theory_lines::TheoryLine;
 
 use crate::cell_worth::CellWorth;

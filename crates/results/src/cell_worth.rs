@@ -11,7 +11,7 @@ use base::{CellId, FormName};
 use exam_plan::Exam;
 use grader::Item;
 use statistics::reliability::cronbach_alpha::cronbach_alpha;
-use statistics::reliability::subscore_value::subscore_value;
+use statistics::reliability::subscore_value::{FEWEST_CANDIDATES, subscore_value};
 use statistics::{Confidence, Refusal, ScoreTable};
 
 use crate::decide::Outcome;
@@ -36,6 +36,12 @@ impl CellWorth {
     #[must_use]
     pub fn of(exam: &Exam, scripts: &[Script<'_>]) -> Self {
         let papers: Vec<Paper> = scripts.iter().filter_map(|s| paper(exam, s)).collect();
+        if papers.len() < FEWEST_CANDIDATES && papers.iter().any(|paper| !paper.cells.is_empty()) {
+            return Self::TooFew {
+                have: papers.len(),
+                need: FEWEST_CANDIDATES,
+            };
+        }
         let mut by_form: BTreeMap<&FormName, Vec<&Paper>> = BTreeMap::new();
         for paper in &papers {
             by_form.entry(&paper.form).or_default().push(paper);
@@ -48,20 +54,9 @@ impl CellWorth {
             let marks = from_the_mean(&by_form, |paper| {
                 paper.cells.get(cell).cloned().unwrap_or_default()
             });
-            match marks.map_or(Ok(false), |marks| adds(&marks, &totals)) {
-                Ok(true) => {
-                    named.insert(cell.clone());
-                }
-                Err(Refusal::TooFew {
-                    of: "candidates",
-                    have,
-                    need,
-                    ..
-                }) => {
-                    return Self::TooFew { have, need };
-                }
-                // One question, or everybody alike: nothing that could be named.
-                Ok(false) | Err(_) => {}
+            // Refused: one question, or everybody alike; nothing that could be named.
+            if marks.is_some_and(|marks| adds(&marks, &totals).unwrap_or(false)) {
+                named.insert(cell.clone());
             }
         }
         Self::Named(named)
@@ -162,14 +157,12 @@ fn from_the_mean(
 
 fn adds(marks: &[Vec<f64>], totals: &[f64]) -> Result<bool, Refusal> {
     let part: Vec<f64> = marks.iter().map(|row| row.iter().sum()).collect();
-    // Too few candidates is said first, whatever else is wrong.
-    subscore_value(&part, totals, 1.0)?;
     let table = ScoreTable::new(marks)?;
     let alpha = cronbach_alpha(&table, Confidence::P95)?.alpha;
     if alpha <= 0.0 {
         return Ok(false);
     }
-    Ok(subscore_value(&part, totals, alpha)?.adds)
+    Ok(subscore_value(&part, totals, alpha)?.worth.adds())
 }
 
 #[cfg(test)]

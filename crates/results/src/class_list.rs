@@ -15,6 +15,9 @@
 //! | total, total_of, total_percent | theory, tasting and extra; weighted where the plan weighs |
 //! | waiting | answers that wait for a person |
 //! | outcome | pass, fail, waiting, absent |
+//! | grade | the grade above a plain pass; empty for a plain pass |
+//! | brought | the part brought along from an earlier sitting, with day and share |
+//! | standing | not released, released, corrected: what may be handed out, and what changed since |
 //! | reason | the sentence of the decision |
 //!
 //! A cell that a spreadsheet would run as a formula (its first character that is no space is one of
@@ -28,7 +31,7 @@ use serde::Serialize;
 use crate::decide::{Decision, Outcome, Part, PartDecision};
 
 /// The heads of the columns.
-pub const HEADER: [&str; 17] = [
+pub const HEADER: [&str; 20] = [
     "candidate",
     "name",
     "form",
@@ -45,6 +48,9 @@ pub const HEADER: [&str; 17] = [
     "total_percent",
     "waiting",
     "outcome",
+    "grade",
+    "brought",
+    "standing",
     "reason",
 ];
 
@@ -97,20 +103,21 @@ impl ClassList {
         format!("{n} {noun}: {}.", counted.join(", "))
     }
 
-    /// The list as text for a spreadsheet; see the head of this file.
+    /// The list as text for a spreadsheet; see the head of this file. `standing` says in each line
+    /// whether it may be handed out.
     #[must_use]
-    pub fn csv(&self) -> String {
+    pub fn csv(&self, standing: &str) -> String {
         let mut text = String::from('\u{feff}');
         text.push_str(&table_out::row(HEADER));
         for line in &self.lines {
-            text.push_str(&table_out::row(line.cells()));
+            text.push_str(&table_out::row(line.cells(standing)));
         }
         text
     }
 }
 
 impl ClassLine {
-    fn cells(&self) -> impl Iterator<Item = String> {
+    fn cells(&self, standing: &str) -> impl Iterator<Item = String> + use<> {
         let decision = &self.decision;
         let part = |part: Part| decision.parts.iter().find(|p| p.part == part);
         let [theory, tasting] = Part::ALL.map(|p| part_cells(part(p)));
@@ -134,6 +141,13 @@ impl ClassLine {
             decimal(decision.total.per_mille),
             waiting.to_string(),
             decision.outcome.to_string(),
+            decision.grade.clone().unwrap_or_default(),
+            decision
+                .brought
+                .as_ref()
+                .map(exam_plan::BroughtPart::in_words)
+                .unwrap_or_default(),
+            standing.to_owned(),
             decision.sentence.clone(),
         ];
         head.into_iter().chain(theory).chain(tasting).chain(tail)
@@ -196,11 +210,12 @@ mod tests {
                 line("C-002", "=cmd|' /C calc'!A0"),
             ],
         };
-        let text = list.csv();
+        let text = list.csv("=1+1");
         let lines: Vec<_> = text.trim_start_matches('\u{feff}').split("\r\n").collect();
         assert_eq!(lines[0], HEADER.join(","));
         assert!(
-            lines[1].starts_with("C-001,Ada Example,A,,27.5,40,68.7,,,,0,27.5,40,68.7,0,pass,")
+            lines[1]
+                .starts_with("C-001,Ada Example,A,,27.5,40,68.7,,,,0,27.5,40,68.7,0,pass,,,'=1+1,")
         );
         assert!(lines[2].starts_with("C-002,'=cmd|' /C calc'!A0,A,"));
         assert_eq!((lines.len(), lines[3]), (4, ""));

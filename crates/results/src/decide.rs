@@ -3,42 +3,20 @@
 //! Cuts are thousandths of a part's maximum and are compared without rounding, by
 //! [`base::Marks::reaches`] and whole-number products. Shown percentages are rounded down to one
 //! decimal place, so that a shown percentage reaches a cut exactly when the marks do.
+//!
+//! A part brought along from an earlier sitting counts as passed where each part has its own cut, and
+//! with its share where both are weighed; it has no marks in this sitting's total. Grades: see
+//! [`exam_plan::result_rules`].
 
 use std::fmt;
 
 use base::Marks;
+use exam_plan::BroughtPart;
+pub use exam_plan::Part;
 use exam_plan::plan::{Join, PassRule};
+use exam_plan::result_rules::GradeBand;
 use grader::{Award, Item};
 use serde::Serialize;
-
-/// A part of the exam.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Part {
-    /// The theory paper.
-    Theory,
-    /// The blind samples.
-    Tasting,
-}
-
-impl Part {
-    /// Both, in the order of the exam.
-    pub const ALL: [Self; 2] = [Self::Theory, Self::Tasting];
-    /// The word in sentences.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Theory => "theory",
-            Self::Tasting => "tasting",
-        }
-    }
-}
-
-impl fmt::Display for Part {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.pad(self.word())
-    }
-}
 
 /// What one candidate has in one part.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
@@ -261,6 +239,12 @@ pub struct Decision {
     pub total: Total,
     /// What extra credit did; none where none could be earned.
     pub extra: Option<ExtraCredit>,
+    /// The part that was brought along from an earlier sitting.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub brought: Option<BroughtPart>,
+    /// The grade above a plain pass; none for a plain pass, and where nothing was passed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub grade: Option<String>,
     /// Why, in one or two plain sentences.
     pub sentence: String,
 }
@@ -272,7 +256,35 @@ struct Standing {
     tasting: Option<(Marks, Marks)>,
 }
 
+/// What the plan and an earlier sitting say beyond the marks.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Terms<'t> {
+    /// Grades above a plain pass, the highest first.
+    pub grades: &'t [GradeBand],
+    /// The part that was brought along.
+    pub brought: Option<&'t BroughtPart>,
+}
+
+/// The part that was brought along as a standing: its share of a thousand.
+fn as_standing(brought: Option<&BroughtPart>, part: Part) -> Option<(Marks, Marks)> {
+    let brought = brought.filter(|brought| brought.part == part)?;
+    let share = Marks::from_thousandths(i64::from(brought.per_mille.min(1000)));
+    Some((share, Marks::ONE))
+}
+
 impl Standing {
+    /// With the part that was brought along, where both are weighed.
+    fn with(self, brought: Option<&BroughtPart>, join: Join) -> Self {
+        match join {
+            // It counts as passed: a part that is not there misses no cut.
+            Join::Conjunctive { .. } => self,
+            Join::Compensatory { .. } => Self {
+                theory: self.theory.or_else(|| as_standing(brought, Part::Theory)),
+                tasting: self.tasting.or_else(|| as_standing(brought, Part::Tasting)),
+            },
+        }
+    }
+
     /// `full`: as if a person gave full marks to all that waits. Extra credit goes into the tasting
     /// part, where it is asked, and never lifts a part above its maximum.
     fn new(marks: &CandidateMarks, full: bool, extra: Marks) -> Self {
@@ -365,14 +377,21 @@ pub fn per_mille(marks: Marks, of: Marks) -> u32 {
 /// where the plan says so (it then goes into the tasting part, where it was asked).
 #[must_use]
 pub fn decide(pass: &PassRule, marks: &CandidateMarks) -> Decision {
+    decide_with(pass, Terms::default(), marks)
+}
+
+/// As [`decide`], with grades and a part that was brought along.
+#[must_use]
+pub fn decide_with(pass: &PassRule, terms: Terms<'_>, marks: &CandidateMarks) -> Decision {
     let none = Marks::ZERO;
+    let brought = terms.brought;
+    let standing = |full, extra| Standing::new(marks, full, extra).with(brought, pass.join);
     let extra_now = marks.extra.at_most(pass.extra_at_most);
     let extra_later = (marks.extra + marks.extra_waiting).at_most(pass.extra_at_most);
     let helps = pass.extra_may_turn_fail_into_pass;
-    let surely_without = Standing::new(marks, false, none).passes(pass.join);
-    let surely_with = Standing::new(marks, false, extra_now).passes(pass.join);
-    let possibly =
-        Standing::new(marks, true, if helps { extra_later } else { none }).passes(pass.join);
+    let surely_without = standing(false, none).passes(pass.join);
+    let surely_with = standing(false, extra_now).passes(pass.join);
+    let possibly = standing(true, if helps { extra_later } else { none }).passes(pass.join);
     let surely = if helps { surely_with } else { surely_without };
     let bare = Standing::new(marks, false, none);
     let nothing_counts = bare.theory.is_none() && bare.tasting.is_none();
@@ -396,7 +415,7 @@ pub fn decide(pass: &PassRule, marks: &CandidateMarks) -> Decision {
         turned_fail_into_pass: helps && outcome == Outcome::Pass && !surely_without,
         would_have_turned: !helps && outcome == Outcome::Fail && surely_with,
     });
-    let counted = Standing::new(marks, false, if helps { extra_now } else { none });
+    let counted = standing(false, if helps { extra_now } else { none });
     let total = Total {
         marks: plain + added,
         of,
@@ -406,14 +425,26 @@ pub fn decide(pass: &PassRule, marks: &CandidateMarks) -> Decision {
             Join::Conjunctive { .. } => None,
         },
     };
-    let sentence = crate::decision_words::sentence(outcome, &parts, &total, extra.as_ref());
-    Decision {
+    let grade = (outcome == Outcome::Pass && brought.is_none())
+        .then(|| grade(terms.grades, total.per_mille))
+        .flatten();
+    let mut decision = Decision {
         outcome,
         parts,
         total,
         extra,
-        sentence,
-    }
+        brought: brought.cloned(),
+        grade,
+        sentence: String::new(),
+    };
+    decision.sentence = crate::decision_words::sentence(&decision);
+    decision
+}
+
+/// The grade of a pass with this share of the total.
+fn grade(grades: &[GradeBand], per_mille: u32) -> Option<String> {
+    let reached = grades.iter().find(|grade| per_mille >= grade.from)?;
+    Some(reached.name.clone())
 }
 
 fn part_decisions(pass: &PassRule, marks: &CandidateMarks) -> Vec<PartDecision> {

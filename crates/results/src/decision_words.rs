@@ -2,7 +2,9 @@
 
 use base::Marks;
 
-use crate::decide::{ExtraCredit, Outcome, PartDecision, Reached, Total};
+use exam_plan::BroughtPart;
+
+use crate::decide::{Decision, ExtraCredit, Outcome, PartDecision, Reached};
 
 /// Thousandths as a percentage with one decimal place: `62.5 %`, `60 %`.
 #[must_use]
@@ -62,26 +64,33 @@ fn part_in_words(part: &PartDecision) -> String {
 }
 
 /// The sentence of a decision.
-pub(crate) fn sentence(
-    outcome: Outcome,
-    parts: &[PartDecision],
-    total: &Total,
-    extra: Option<&ExtraCredit>,
-) -> String {
+pub(crate) fn sentence(decision: &Decision) -> String {
+    let Decision {
+        outcome,
+        parts,
+        total,
+        extra,
+        brought,
+        grade,
+        ..
+    } = decision;
+    let outcome = *outcome;
     if outcome == Outcome::Absent {
         return "Absent: no answer was handed in, so nothing was decided.".to_owned();
     }
     if parts.is_empty() {
         return "Still open: nothing that counts was asked, so a person must decide.".to_owned();
     }
-    let start = match outcome {
-        Outcome::Pass => "Passed",
-        Outcome::Fail => "Not passed",
-        Outcome::Waiting | Outcome::Absent => "Still open",
+    let start = match (outcome, grade) {
+        (Outcome::Pass, Some(grade)) => format!("Passed, {grade}"),
+        (Outcome::Pass, None) => "Passed".to_owned(),
+        (Outcome::Fail, _) => "Not passed".to_owned(),
+        (Outcome::Waiting | Outcome::Absent, _) => "Still open".to_owned(),
     };
     let listed = parts
         .iter()
         .map(part_in_words)
+        .chain(brought.as_ref().map(brought_in_words))
         .collect::<Vec<_>>()
         .join("; ");
     let mut words = format!("{start}: {listed}");
@@ -118,6 +127,16 @@ pub(crate) fn sentence(
         words.push_str(&extra_in_words(extra));
     }
     words
+}
+
+/// "theory brought along from 2026-06-12 (68.5 %)".
+fn brought_in_words(brought: &BroughtPart) -> String {
+    format!(
+        "{} brought along from {} ({})",
+        brought.part,
+        brought.passed_on,
+        percent(brought.per_mille)
+    )
 }
 
 fn extra_in_words(extra: &ExtraCredit) -> String {

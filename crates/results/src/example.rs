@@ -314,6 +314,7 @@ pub(crate) fn exam(shape: Shape, join: Join) -> (Exam, Sitting) {
             extra_at_most: Marks::ONE,
             extra_may_turn_fail_into_pass: false,
         },
+        results: exam_plan::ResultRules::default(),
     };
     let number = |n: usize| CandidateNumber::parse(&format!("C-{n:03}")).unwrap();
     let form = Form {
@@ -366,6 +367,8 @@ pub(crate) fn exam(shape: Shape, join: Join) -> (Exam, Sitting) {
         wishes: Vec::new(),
         teachers: Vec::new(),
         place: place(),
+        way: exam_plan::TastingWay::Full,
+        brings: None,
     });
     let exam = Exam {
         plan,

@@ -1,6 +1,7 @@
 //! Marks make decisions, report contents, analysis and the rehearsal.
 
 pub mod analysis;
+pub mod answer_counts;
 pub mod appeal;
 pub mod candidate_report;
 mod cell_worth;
@@ -14,10 +15,13 @@ pub mod equating;
 mod example;
 pub mod marker;
 pub mod moderation;
+pub mod per_question;
+pub mod per_sample;
 pub mod recall;
 pub mod regrade;
 pub mod rehearsal;
 pub mod resampling;
+pub mod review;
 pub mod script;
 pub mod summary;
 
@@ -27,6 +31,9 @@ pub use cell_worth::CellWorth;
 pub use class_beside_panel::{ClassBesidePanel, class_beside_panel};
 pub use class_list::{ClassLine, ClassList};
 pub use decide::{CandidateMarks, Decision, Outcome, Part, PartMarks, decide};
+pub use per_question::{QuestionPage, per_question};
+pub use per_sample::{SamplePage, per_sample};
 pub use regrade::{RegradeDifference, regrade_difference};
+pub use review::{Review, UnderReview};
 pub use script::{Script, class_list, scripts};
 pub use summary::{SittingSummary, summarise};

@@ -8,8 +8,8 @@ use std::collections::BTreeMap;
 
 use assembler::{FormQuestion, Sitting};
 use base::{CandidateNumber, Fault, Marks, SampleId};
-use exam_plan::Exam;
 use exam_plan::plan::TastingQuestion;
+use exam_plan::{Exam, TastingWay};
 use grader::{Award, Item, KnownWords, SampleKey, Sentences, Subject, mark_tasting, mark_theory};
 use question_bank::Question;
 
@@ -24,9 +24,14 @@ pub struct Marker<'e> {
     /// For each candidate, the place of the form.
     form_of: Vec<Option<usize>>,
     candidates: BTreeMap<&'e str, usize>,
-    keys: BTreeMap<&'e SampleId, SampleKey>,
+    /// For each candidate, how the glasses are met.
+    way_of: Vec<TastingWay>,
+    keys: BTreeMap<(&'e SampleId, TastingWay), SampleKey>,
     words: KnownWords<'e>,
-    ask: &'e [TastingQuestion],
+    /// What is asked of who tastes.
+    ask: Vec<&'e TastingQuestion>,
+    /// What is asked of who noses only.
+    nosed: Vec<&'e TastingQuestion>,
     sentences: &'e Sentences,
 }
 
@@ -86,34 +91,42 @@ impl<'e> Marker<'e> {
             categories: &exam.bank.categories,
             regions: &exam.bank.regions,
         };
+        let asked_of = |way| {
+            let part = exam.plan.tasting.as_ref();
+            part.into_iter()
+                .flat_map(|part| part.asked_of(way))
+                .collect::<Vec<_>>()
+        };
+        let ways = sitting.places.iter();
+        let way_of: Vec<TastingWay> = ways.map(|place| exam.way_of(&place.candidate)).collect();
+        let mut missing: Vec<&SampleId> = Vec::new();
         let mut keys = BTreeMap::new();
-        let ask = exam
-            .plan
-            .tasting
-            .as_ref()
-            .map_or(&[][..], |part| part.ask.as_slice());
         if let Some(part) = &exam.plan.tasting {
-            for sample in sitting
-                .places
-                .iter()
-                .flat_map(|p| &p.glasses)
-                .map(|g| &g.sample)
-            {
-                if keys.contains_key(sample) {
-                    continue;
-                }
-                match exam.sample(sample) {
-                    Some(record) => {
-                        keys.insert(sample, SampleKey::new(record, words, part));
+            for (place, way) in sitting.places.iter().zip(&way_of) {
+                for glass in &place.glasses {
+                    let sample = &glass.sample;
+                    if keys.contains_key(&(sample, *way)) {
+                        continue;
                     }
-                    None => faults.push(Fault::new(
-                        "missing-sample",
-                        None,
-                        format!("sample {sample} was poured, but there is no record of it"),
-                    )),
+                    match exam.sample(sample) {
+                        Some(record) => {
+                            let key = SampleKey::tasted(record, words, part, *way);
+                            keys.insert((sample, *way), key);
+                        }
+                        None => missing.push(sample),
+                    }
                 }
             }
         }
+        missing.sort_unstable();
+        missing.dedup();
+        faults.extend(missing.into_iter().map(|sample| {
+            Fault::new(
+                "missing-sample",
+                None,
+                format!("sample {sample} was poured, but there is no record of it"),
+            )
+        }));
         if !faults.is_empty() {
             return Err(faults);
         }
@@ -137,9 +150,11 @@ impl<'e> Marker<'e> {
             forms,
             form_of,
             candidates,
+            way_of,
             keys,
             words,
-            ask,
+            ask: asked_of(TastingWay::Full),
+            nosed: asked_of(TastingWay::NosingOnly),
             sentences: Sentences::english(),
         })
     }
@@ -149,6 +164,7 @@ impl<'e> Marker<'e> {
     pub fn saying(self, sentences: &'e Sentences) -> Self {
         Self { sentences, ..self }
     }
+
     /// The sentences in which it gives reasons.
     #[must_use]
     pub const fn sentences(&self) -> &'e Sentences {
@@ -185,11 +201,27 @@ impl<'e> Marker<'e> {
             .map_or(&[], |p| p.glasses.as_slice())
     }
 
+    fn way(&self, candidate: usize) -> TastingWay {
+        self.way_of.get(candidate).copied().unwrap_or_default()
+    }
+    /// What is asked of each glass of this candidate.
+    fn ask(&self, candidate: usize) -> &[&'e TastingQuestion] {
+        self.asked_in(self.way(candidate))
+    }
+
+    /// What is asked of each glass of who tastes in this way.
+    fn asked_in(&self, way: TastingWay) -> &[&'e TastingQuestion] {
+        match way {
+            TastingWay::Full => &self.ask,
+            TastingWay::NosingOnly => &self.nosed,
+        }
+    }
+
     /// How many items this candidate was asked: theory questions first, then for each glass in
     /// serving order what the plan asks.
     #[must_use]
     pub fn items(&self, candidate: usize) -> usize {
-        self.theory(candidate).len() + self.glasses(candidate).len() * self.ask.len()
+        self.theory(candidate).len() + self.glasses(candidate).len() * self.ask(candidate).len()
     }
     /// The item of a printed question number.
     ///
@@ -232,13 +264,13 @@ impl<'e> Marker<'e> {
         if !(1..=self.glasses(candidate).len()).contains(&glass) {
             return Err(NotAsked::Glass);
         }
-        let question = self
-            .ask
+        let ask = self.ask(candidate);
+        let question = ask
             .iter()
             .position(|q| q.asked.name().eq_ignore_ascii_case(asked))
             .ok_or(NotAsked::Asked)?;
         Ok(ItemPlace(
-            self.theory(candidate).len() + (glass - 1) * self.ask.len() + question,
+            self.theory(candidate).len() + (glass - 1) * ask.len() + question,
         ))
     }
 
@@ -251,9 +283,9 @@ impl<'e> Marker<'e> {
     pub fn codes(&self, candidate: usize) -> impl Iterator<Item = &'e str> {
         self.glasses(candidate).iter().map(|g| g.code.as_str())
     }
-    /// The words for what is asked of each glass.
-    pub fn asked(&self) -> impl Iterator<Item = &'static str> {
-        self.ask.iter().map(|q| q.asked.name())
+    /// The words for what is asked of each glass of this candidate.
+    pub fn asked(&self, candidate: usize) -> impl Iterator<Item = &'static str> {
+        self.ask(candidate).iter().map(|q| q.asked.name())
     }
 
     /// What an item is, in the words of answer tables: `theory 7`, `tasting 417 aroma`.
@@ -350,8 +382,12 @@ impl<'e> Marker<'e> {
                 printed.any(|(question, _)| question.id == *id)
             }
             Subject::Tasting(sample, asked) => {
-                let asks = self.asked().any(|name| name == asked);
-                asks && self.keys.keys().any(|poured| *poured == sample)
+                let asks = |way| {
+                    let mut questions = self.asked_in(way).iter();
+                    questions.any(|question| question.asked.name() == asked)
+                };
+                let mut poured = self.keys.keys();
+                poured.any(|(poured, way)| *poured == sample && asks(*way))
             }
         }
     }
@@ -376,15 +412,16 @@ impl<'e> Marker<'e> {
             ));
         }
         let rest = item.0 - theory.len();
-        let asked = self.ask.len();
+        let ask = self.ask(candidate);
+        let asked = ask.len();
         let (glass, question) = (rest.checked_div(asked)?, rest.checked_rem(asked)?);
         let poured = self.glasses(candidate).get(glass)?;
         Some(Found::Tasting {
             glass: u32::try_from(glass + 1).ok()?,
             code: &poured.code,
             sample: &poured.sample,
-            question: self.ask.get(question)?,
-            key: self.keys.get(&poured.sample)?,
+            question: ask.get(question).copied()?,
+            key: self.keys.get(&(&poured.sample, self.way(candidate)))?,
         })
     }
 }

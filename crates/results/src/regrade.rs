@@ -44,13 +44,35 @@ pub struct CandidateChange {
     pub decision_before: Outcome,
     /// The decision after.
     pub decision_after: Outcome,
+    /// The grade before; none for a plain pass or no pass.
+    pub grade_before: Option<String>,
+    /// The grade after.
+    pub grade_after: Option<String>,
 }
 
 impl CandidateChange {
-    /// Whether the decision turned.
+    /// Whether the decision turned, or its grade.
     #[must_use]
     pub fn turned(&self) -> bool {
-        self.decision_before != self.decision_after
+        self.decision_before != self.decision_after || self.grade_before != self.grade_after
+    }
+    /// The decision before with its grade: "pass, with merit".
+    #[must_use]
+    pub fn before_in_words(&self) -> String {
+        with_grade(self.decision_before, self.grade_before.as_deref())
+    }
+    /// The decision after with its grade.
+    #[must_use]
+    pub fn after_in_words(&self) -> String {
+        with_grade(self.decision_after, self.grade_after.as_deref())
+    }
+}
+
+/// A decision with its grade.
+fn with_grade(decision: Outcome, grade: Option<&str>) -> String {
+    match grade {
+        Some(grade) => format!("{decision}, {grade}"),
+        None => decision.to_string(),
     }
 }
 
@@ -115,6 +137,8 @@ pub fn regrade_difference(
             after: now.decision.total.marks,
             decision_before: then.decision.outcome,
             decision_after: now.decision.outcome,
+            grade_before: then.decision.grade.clone(),
+            grade_after: now.decision.grade.clone(),
         })
         .filter(|change| change.before != change.after || change.turned())
         .collect();
@@ -177,6 +201,29 @@ mod tests {
         let found = regrade_difference(&sitting, (&exam, &awards), (&exam, &awards));
         assert!(found.marks.is_empty() && found.candidates.is_empty());
         assert_eq!(found.of, 3);
+    }
+
+    #[test]
+    fn a_grade_that_turns_is_told_though_the_pass_stands() {
+        let (mut exam, sitting, before) = marked();
+        exam.plan.pass.join = Join::Conjunctive {
+            theory: 0,
+            tasting: 0,
+        };
+        exam.plan.results.grades = vec![exam_plan::result_rules::GradeBand {
+            name: "with merit".to_owned(),
+            // Whoever has anything at all.
+            from: 1,
+        }];
+        let mut after = exam.clone();
+        after.plan.results.grades.clear();
+        let found = regrade_difference(&sitting, (&exam, &before), (&after, &before));
+        assert!(found.marks.is_empty());
+        assert_eq!(found.candidates.len(), 3);
+        let first = &found.candidates[0];
+        assert!(first.turned());
+        assert_eq!(first.before_in_words(), "pass, with merit");
+        assert_eq!(first.after_in_words(), "pass");
     }
 
     #[test]

@@ -8,7 +8,7 @@ use exam_plan::Exam;
 use grader::Award;
 
 use crate::class_list::{ClassLine, ClassList};
-use crate::decide::{CandidateMarks, Decision, decide};
+use crate::decide::{CandidateMarks, Decision, Terms, decide_with};
 
 /// What one candidate handed in, marked and decided.
 #[derive(Debug, Clone)]
@@ -55,10 +55,15 @@ pub fn scripts<'a>(exam: &'a Exam, sitting: &'a Sitting, awards: &'a [Award]) ->
                 }
             });
             let marks = CandidateMarks::of(awards.iter().copied());
+            let terms = Terms {
+                grades: &exam.plan.results.grades,
+                brought: exam.brought_by(&place.candidate),
+            };
+            let pass = exam.plan.pass_rule(exam.way_of(&place.candidate));
             Script {
                 place,
                 name: names.get(&place.candidate).copied().unwrap_or(""),
-                decision: decide(&exam.plan.pass, &marks),
+                decision: decide_with(&pass, terms, &marks),
                 marks,
                 awards,
             }

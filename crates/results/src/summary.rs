@@ -18,6 +18,7 @@ pub use item_figures::{AskedFigure, QuestionFigure, SampleFigure};
 
 use crate::decide::{Outcome, Part};
 use crate::decision_words::count_of;
+use crate::review::{Review, review};
 use crate::script::{Script, class_list};
 
 /// The level of every interval in a summary.
@@ -42,6 +43,8 @@ pub struct SittingSummary {
     pub questions: Vec<QuestionFigure>,
     /// Each sample, in the order of the plan.
     pub samples: Vec<SampleFigure>,
+    /// Who lies near a cut, and how sure the decisions are.
+    pub review: Review,
     /// What to know before leaning on the figures, in plain sentences.
     pub notes: Vec<String>,
 }
@@ -95,6 +98,7 @@ pub fn summarise(exam: &Exam, sitting: &Sitting, scripts: &[Script<'_>]) -> Sitt
         theory_with_tasting: parts_together(&present),
         questions: item_figures::questions(&exam.bank, &present),
         samples: item_figures::samples(exam, &present),
+        review: review(exam, scripts),
         notes: notes(scripts, &present),
     }
 }
@@ -160,6 +164,12 @@ fn part_scores(part: Part, present: &[&Script<'_>]) -> Option<ScoreFigures> {
 }
 
 fn total_scores(present: &[&Script<'_>]) -> Option<ScoreFigures> {
+    // The total of who brought a part along is of one part.
+    let whole: Vec<&&Script<'_>> = present
+        .iter()
+        .filter(|script| script.decision.brought.is_none())
+        .collect();
+    let present = whole;
     let of = present
         .iter()
         .map(|script| script.decision.total.of)

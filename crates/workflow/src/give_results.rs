@@ -1,17 +1,21 @@
 //! Decides by the pass rule and gives results back: class list, summary, one report a candidate.
 
-mod class_sheet;
+mod class_pages;
+pub(crate) mod class_sheet;
 mod report_sheet;
+mod standing;
 
 use std::path::{Path, PathBuf};
 
 use base::Fault;
 use rayon::prelude::*;
 use register::hex::to_hex;
-use register::{Act, Details};
-use renderer::{PdfStamp, Renderer};
+use register::{Act, By, Details};
+use renderer::{HtmlPages, PdfStamp, Printed, RenderFault, Renderer};
 use results::candidate_report::candidate_report;
-use results::{CellWorth, ClassList, SittingSummary, class_list, scripts, summarise};
+use results::{
+    CellWorth, ClassList, SittingSummary, class_list, per_question, per_sample, scripts, summarise,
+};
 use serde::Serialize;
 use sha2::{Digest, Sha256};
 
@@ -19,10 +23,13 @@ use crate::failure::Failure;
 use crate::file_name::safe_file_name;
 use crate::open_sitting::OpenSitting;
 use crate::print::head::{exam_head, look};
-use crate::print::renderer_for;
+use crate::print::{pages_for, renderer_for};
+use crate::review::not_reviewed;
 use crate::roles::{Doing, Stated, acting};
 use crate::surroundings::Surroundings;
 use crate::texts::Sources;
+
+pub(crate) use standing::{NOT_RELEASED, Standing};
 
 /// What `results` is asked.
 #[derive(Debug, Clone, Default)]
@@ -62,32 +69,17 @@ pub fn give_results(
     around: &dyn Surroundings,
     request: &ResultsRequest,
 ) -> Result<ResultsReport, Failure> {
-    let mut open = OpenSitting::open(around, &request.folder)?;
-    let by = acting(
-        around,
-        Some(&mut open.register),
-        Doing::Results,
-        request.stated,
-    )?;
-    let renderer = renderer_for(around, &request.folder, request.templates.as_deref())?;
-    let folder = request
-        .to
-        .clone()
-        .unwrap_or_else(|| request.folder.join("results"));
-    let released = open.register.is_released()?;
-    let notes = match (released, open.register.corrected_since_release()?) {
-        (false, _) => Notes::on_all(NOT_RELEASED),
-        (true, false) => Notes::default(),
-        (true, true) => Notes {
-            class: CORRECTED,
-            reports: "",
-        },
-    };
-    let mut made = made(&open, &renderer, &folder, notes)?;
-    made.report.released = released;
+    let Begun {
+        mut open,
+        by,
+        paper,
+        folder,
+    } = begin(around, request, Doing::Results)?;
+    let standing = Standing::of(&open.register)?;
+    let made = made(&open, &paper, &folder, standing)?;
     let report = &made.report;
     let details = Details::from([
-        (CLASS_LIST.to_owned(), report.class_list_digest()),
+        (CLASS_LIST.to_owned(), made.class_list.clone()),
         ("files".to_owned(), report.files.len().to_string()),
         ("waiting".to_owned(), report.waiting.to_string()),
     ]);
@@ -98,27 +90,66 @@ pub fn give_results(
 
 /// The detail of an entry that says the digest of the class list.
 pub(crate) const CLASS_LIST: &str = "class list";
-/// Stands on every sheet until results are released.
-pub(crate) const NOT_RELEASED: &str =
-    "Not released: for the chief examiner alone, not to be handed out.";
-/// Stands on the summary where results were corrected since.
-const CORRECTED: &str = "Corrected since the results were released.";
 
-/// What stands on sheets besides their contents.
-#[derive(Debug, Clone, Copy, Default)]
-pub(crate) struct Notes<'n> {
-    class: &'n str,
-    reports: &'n str,
+/// What results are set with: sheets to print, and pages to read on a screen.
+pub(crate) struct Paper {
+    /// Sheets.
+    pub(crate) sheets: Renderer,
+    /// Pages.
+    pub(crate) pages: HtmlPages,
 }
 
-impl<'n> Notes<'n> {
-    /// The same on the summary and on each report.
-    pub(crate) const fn on_all(note: &'n str) -> Self {
-        Self {
-            class: note,
-            reports: note,
-        }
+impl Paper {
+    /// With the templates of an exam, or of a folder that was named.
+    ///
+    /// # Errors
+    /// When a template is broken or cannot be read.
+    pub(crate) fn of(
+        around: &dyn Surroundings,
+        exam: &Path,
+        named: Option<&Path>,
+    ) -> Result<Self, Failure> {
+        Ok(Self {
+            sheets: renderer_for(around, exam, named)?,
+            pages: pages_for(around, exam, named)?,
+        })
     }
+}
+
+/// What making and releasing results begin with.
+pub(crate) struct Begun {
+    /// The sitting.
+    pub(crate) open: OpenSitting,
+    /// Who acts.
+    pub(crate) by: By,
+    /// What prints them.
+    pub(crate) paper: Paper,
+    /// Where they go.
+    pub(crate) folder: PathBuf,
+}
+
+/// Opens the sitting, asks whether the role may, and gets the templates ready.
+///
+/// # Errors
+/// When the exam is not assembled, the role may not, or a template is broken.
+pub(crate) fn begin(
+    around: &dyn Surroundings,
+    request: &ResultsRequest,
+    doing: Doing,
+) -> Result<Begun, Failure> {
+    let mut open = OpenSitting::open(around, &request.folder)?;
+    let by = acting(around, Some(&mut open.register), doing, request.stated)?;
+    let paper = Paper::of(around, &request.folder, request.templates.as_deref())?;
+    let folder = request
+        .to
+        .clone()
+        .unwrap_or_else(|| request.folder.join("results"));
+    Ok(Begun {
+        open,
+        by,
+        paper,
+        folder,
+    })
 }
 
 /// Results that are made and not yet put down.
@@ -126,6 +157,8 @@ impl<'n> Notes<'n> {
 pub(crate) struct MadeResults {
     /// What is reported of them.
     pub(crate) report: ResultsReport,
+    /// SHA-256 of the class list as it stands in the folder once it is released.
+    pub(crate) class_list: String,
     files: Vec<(String, Vec<u8>)>,
 }
 
@@ -142,22 +175,15 @@ impl MadeResults {
     }
 }
 
-impl ResultsReport {
-    /// SHA-256 of the class list.
-    pub(crate) fn class_list_digest(&self) -> String {
-        to_hex(&Sha256::digest(self.class.csv()))
-    }
-}
-
-/// Decides and writes the results of an open sitting; `note` stands on every sheet.
+/// Decides and writes the results of a rehearsed sitting; `note` stands on every sheet.
 pub(crate) fn results_open(
     around: &dyn Surroundings,
     open: &OpenSitting,
-    renderer: &Renderer,
+    paper: &Paper,
     folder: &Path,
     note: &str,
 ) -> Result<ResultsReport, Failure> {
-    made(open, renderer, folder, Notes::on_all(note))?.put_down(around)
+    made(open, paper, folder, Standing::Rehearsed(note))?.put_down(around)
 }
 
 /// Decides and makes the results of an open sitting.
@@ -166,11 +192,12 @@ pub(crate) fn results_open(
 /// When the sitting is not marked, or a sheet cannot be made.
 pub(crate) fn made(
     open: &OpenSitting,
-    renderer: &Renderer,
+    paper: &Paper,
     folder: &Path,
-    notes: Notes<'_>,
+    standing: Standing<'_>,
 ) -> Result<MadeResults, Failure> {
     let awards = open.register.marks()?;
+    let register = &open.register;
     let open = &open.drawn;
     if awards.is_empty() {
         return Err(Failure::Refused {
@@ -183,25 +210,62 @@ pub(crate) fn made(
     let summary = summarise(&open.exam, &open.sitting, &scripts);
     let look = look(&open.exam);
     let mut head = exam_head(&open.exam);
-    head.note = notes.class.to_owned();
+    head.note = standing.on_summary().to_owned();
 
-    let mut files: Vec<(String, Vec<u8>)> =
-        vec![("01-class-list.csv".to_owned(), class.csv().into_bytes())];
+    let mut files: Vec<(String, Vec<u8>)> = vec![(
+        "01-class-list.csv".to_owned(),
+        class.csv(standing.in_class_list()).into_bytes(),
+    )];
     let waiting: Vec<_> = awards
         .iter()
         .filter(|award| award.outcome.waits())
         .collect();
-    let sheet = class_sheet::content(&head, &scripts, &summary, &waiting, &open.custody);
-    let stamp = PdfStamp::new(format!("{}/{}/class-summary", head.title, head.date));
+    let not_reviewed = not_reviewed(register, &summary.review)?;
+    let sheet = class_sheet::content(
+        &head,
+        &class_sheet::Class {
+            scripts: &scripts,
+            summary: &summary,
+            waiting: &waiting,
+            not_reviewed: &not_reviewed,
+            custody: &open.custody,
+        },
+    );
+    let stamp = |what: &str| PdfStamp::new(format!("{}/{}/{what}", head.title, head.date));
     let mut faults: Vec<Fault> = Vec::new();
-    match renderer.class_summary(&sheet, &look, &stamp) {
-        Ok(printed) => files.push((
-            "02-class-summary_chief-examiner.pdf".to_owned(),
-            printed.pdf,
-        )),
+    let mut put = |name: &str, printed: Result<Printed, RenderFault>| match printed {
+        Ok(printed) => files.push((name.to_owned(), printed.pdf)),
         Err(fault) => faults.extend(fault.into_faults()),
+    };
+    put(
+        "02-class-summary_chief-examiner.pdf",
+        paper
+            .sheets
+            .class_summary(&sheet, &look, &stamp("class-summary")),
+    );
+    let samples = per_sample(&open.exam, &scripts, &summary);
+    if !samples.is_empty() {
+        put(
+            "03-samples_chief-examiner.pdf",
+            paper.sheets.sample_pages(
+                &class_pages::samples(&head, &samples),
+                &look,
+                &stamp("samples"),
+            ),
+        );
     }
-    head.note = notes.reports.to_owned();
+    let questions = per_question(&open.exam, &open.sitting, &scripts, &summary);
+    if !questions.is_empty() {
+        put(
+            "04-questions_chief-examiner.pdf",
+            paper.sheets.question_pages(
+                &class_pages::questions(&head, &questions),
+                &look,
+                &stamp("questions"),
+            ),
+        );
+    }
+    head.note = standing.on_reports().to_owned();
     let worth = CellWorth::of(&open.exam, &scripts);
     let reports: Vec<_> = scripts
         .par_iter()
@@ -209,17 +273,26 @@ pub(crate) fn made(
             let report = candidate_report(&open.exam, &open.sitting, script, &worth);
             let content = report_sheet::content(&head, &report);
             let number = script.place.candidate.as_str();
+            let name = safe_file_name(number);
             let stamp = PdfStamp::new(format!("{}/{}/report/{number}", head.title, head.date));
-            let name = format!("reports/{}.pdf", safe_file_name(number));
-            renderer
+            let printed = paper
+                .sheets
                 .candidate_report(&content, &look, &stamp)
-                .map(|printed| (name, printed.pdf))
+                .map_err(RenderFault::into_faults)?;
+            let page = paper
+                .pages
+                .candidate_report(&content, &look.language)
+                .map_err(|fault| vec![*fault])?;
+            Ok([
+                (format!("reports/{name}.pdf"), printed.pdf),
+                (format!("reports/{name}.html"), page.into_bytes()),
+            ])
         })
         .collect();
     for outcome in reports {
         match outcome {
-            Ok(file) => files.push(file),
-            Err(fault) => faults.extend(fault.into_faults()),
+            Ok(both) => files.extend(both),
+            Err(found) => faults.extend::<Vec<Fault>>(found),
         }
     }
     if !faults.is_empty() {
@@ -229,13 +302,16 @@ pub(crate) fn made(
         });
     }
     Ok(MadeResults {
+        class_list: to_hex(&Sha256::digest(
+            class.csv(standing.once_released().in_class_list()),
+        )),
         report: ResultsReport {
             folder: folder.to_owned(),
             files: files.iter().map(|(name, _)| name.clone()).collect(),
             class,
             summary,
             waiting: waiting.len(),
-            released: false,
+            released: standing.is_released(),
         },
         files,
     })

@@ -9,6 +9,7 @@ pub mod assemble;
 pub mod bank_exchange;
 mod bank_history;
 pub mod bank_table;
+pub mod certificates;
 pub mod chance_lines;
 pub mod check;
 pub mod class;
@@ -37,6 +38,7 @@ pub mod regrade;
 pub mod rehearse;
 pub mod release;
 pub mod response_tables;
+pub mod review;
 pub mod roles;
 pub mod schemas;
 pub mod seal;
@@ -49,6 +51,7 @@ pub use analyse::{AnalyseReport, AnalyseRequest, PassMark, analyse};
 pub use appeal::{AppealReport, AppealRequest, appeal};
 pub use assemble::{AssembleReport, AssembleRequest, assemble};
 pub use bank_history::HistoryLine;
+pub use certificates::{CertificateStanding, CertificatesReport, certificates};
 pub use check::{CheckReport, CheckRequest, check};
 pub use class::{
     ClassNotesReport, ClassNotesRequest, ClassSheetsReport, ClassSheetsRequest, class_notes,
@@ -59,6 +62,7 @@ pub use dilute::{DiluteReport, DiluteRequest, dilute};
 pub use disk::Disk;
 pub use equate::{EquateReport, EquateRequest, equate};
 pub use failure::Failure;
+pub use give_results::class_sheet::{part_cell, parts_sat};
 pub use give_results::{ResultsReport, ResultsRequest, give_results};
 pub use mark::{MarkReport, MarkRequest, mark};
 pub use moderate::{ModerateReport, ModerateRequest, moderate};
@@ -75,6 +79,7 @@ pub use rehearse::{
     rehearse_against,
 };
 pub use release::release;
+pub use review::{DecisionStands, ReviewReport, ReviewRequest, review};
 pub use roles::Stated;
 pub use schemas::put_schemas;
 pub use surroundings::Surroundings;

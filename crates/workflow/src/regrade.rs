@@ -230,7 +230,9 @@ fn apply(
                     .map(|c| {
                         format!(
                             "{} from {} to {}",
-                            c.candidate, c.decision_before, c.decision_after
+                            c.candidate,
+                            c.before_in_words(),
+                            c.after_in_words()
                         )
                     })
                     .collect(),

@@ -12,7 +12,9 @@ pub use against_sitting::{
 
 use std::path::{Path, PathBuf};
 
+use assembler::Sitting;
 use base::ExamSeed;
+use exam_plan::TastingWay;
 use register::{By, Register, Role};
 use renderer::{PdfStamp, Renderer};
 use results::rehearsal::{
@@ -24,9 +26,9 @@ use sha2::{Digest, Sha256};
 
 use crate::assemble::{LoadedFolder, REGISTER};
 use crate::failure::Failure;
-use crate::give_results::{ResultsReport, results_open};
+use crate::give_results::{Paper, ResultsReport, results_open};
 use crate::mark::{MarkReport, mark_open};
-use crate::open_sitting::{Custody, OpenSitting};
+use crate::open_sitting::{Custody, DrawnSitting, OpenSitting};
 use crate::pour::{PourReport, plan_of, report as pour_report};
 use crate::print::head::{exam_head, look};
 use crate::print::{PrintReport, PrintRequest, print_open, renderer_for};
@@ -181,16 +183,18 @@ impl Way<'_> {
             &[],
             &nobody(),
         )?;
-        let results = results_open(around, &open, renderer, &growing.join("results"), NOTE)?;
+        let paper = Paper::of(around, &request.folder, None)?;
+        let results = results_open(around, &open, &paper, &growing.join("results"), NOTE)?;
 
         let extent = Extent {
             sittings: request.sittings,
             error_at_most: request.error_at_most,
             ..Extent::default()
         };
+        let (usual, left_out) = who_sits_all(&open.drawn);
         let forecast = forecast(
             &open.drawn.exam,
-            &open.drawn.sitting,
+            &usual,
             seed,
             &request.population,
             &extent,
@@ -211,7 +215,8 @@ impl Way<'_> {
                 sources: crate::texts::Sources::new(),
             })?;
         around.write(&growing.join("forecast.pdf"), &printed.pdf)?;
-        let shortfalls = open.drawn.sitting.shortfalls.clone();
+        let mut shortfalls = open.drawn.sitting.shortfalls.clone();
+        shortfalls.extend(left_out);
         open.register.close()?;
         let json = serde_json::to_vec_pretty(&forecast)
             .map_err(|error| Failure::Defect(error.to_string()))?;
@@ -236,6 +241,25 @@ impl Way<'_> {
             shortfalls,
         })
     }
+}
+
+/// The sitting of those who sit everything, and a sentence about the others: the forecast is of one
+/// kind of script, and a part that was brought along or a shorter paper is another.
+fn who_sits_all(drawn: &DrawnSitting) -> (Sitting, Option<String>) {
+    let mut usual = drawn.sitting.clone();
+    usual.places.retain(|place| {
+        drawn.exam.brought_by(&place.candidate).is_none()
+            && drawn.exam.way_of(&place.candidate) == TastingWay::Full
+    });
+    let others = drawn.sitting.places.len() - usual.places.len();
+    if others == 0 || usual.places.is_empty() {
+        return (drawn.sitting.clone(), None);
+    }
+    let said = format!(
+        "The forecast is of the {} who sit everything; {others} nose only or bring a part along.",
+        usual.places.len()
+    );
+    (usual, Some(said))
 }
 
 /// A seed from the texts: no secret, since nothing of a rehearsal is.

@@ -4,10 +4,11 @@
 use register::{Act, By, Details, Entry, Register, RegisterError};
 
 use crate::failure::Failure;
-use crate::give_results::{CLASS_LIST, Notes, ResultsReport, ResultsRequest, made};
-use crate::open_sitting::OpenSitting;
-use crate::print::renderer_for;
-use crate::roles::{Doing, acting};
+use crate::give_results::{
+    Begun, CLASS_LIST, ResultsReport, ResultsRequest, Standing, begin, made,
+};
+use crate::review::not_reviewed;
+use crate::roles::Doing;
 use crate::surroundings::Surroundings;
 
 /// What to do where a change was wanted after the release.
@@ -24,31 +25,26 @@ fn refused<T>(what: impl Into<String>, hint: impl Into<String>) -> Result<T, Fai
 /// act is entered first.
 ///
 /// # Errors
-/// When one role acts alone, results are released already, an answer waits for a person, nobody has
+/// When one role acts alone, results are released already, an answer waits for a person, a decision
+/// within the plan's band was not looked at, nobody has
 /// looked at the results of the marks as they stand, or a file cannot be written.
 pub fn release(
     around: &dyn Surroundings,
     request: &ResultsRequest,
 ) -> Result<ResultsReport, Failure> {
-    let mut open = OpenSitting::open(around, &request.folder)?;
-    let by = acting(
-        around,
-        Some(&mut open.register),
-        Doing::Release,
-        request.stated,
-    )?;
+    let Begun {
+        mut open,
+        by,
+        paper,
+        folder,
+    } = begin(around, request, Doing::Release)?;
     if open.register.is_released()? {
         return refused(
             "the results of this sitting are released already",
             BY_CORRECTION,
         );
     }
-    let renderer = renderer_for(around, &request.folder, request.templates.as_deref())?;
-    let folder = request
-        .to
-        .clone()
-        .unwrap_or_else(|| request.folder.join("results"));
-    let mut made = made(&open, &renderer, &folder, Notes::default())?;
+    let made = made(&open, &paper, &folder, Standing::Released)?;
     if made.report.waiting > 0 {
         return refused(
             format!(
@@ -58,12 +54,25 @@ pub fn release(
             "decide them in to-decide.csv, save it in decisions/, and mark and look at the results again",
         );
     }
-    let digest = made.report.class_list_digest();
+    let digest = made.class_list.clone();
     if looked_at(&open.register)?.as_ref() != Some(&digest) {
         return refused(
             "nobody has looked at the results of the marks as they stand now",
             format!(
                 "valinch results {}, look at class list and summary, and release then",
+                request.folder.display()
+            ),
+        );
+    }
+    let open_reviews = not_reviewed(&open.register, &made.report.summary.review)?;
+    if !open_reviews.is_empty() {
+        return refused(
+            format!(
+                "nothing is released while a decision near the cut was not looked at: {}",
+                open_reviews.join(", ")
+            ),
+            format!(
+                "look at what the class summary names, then: valinch results review {} --candidate NUMBER --why SENTENCE",
                 request.folder.display()
             ),
         );
@@ -90,7 +99,6 @@ pub fn release(
             other => other.into(),
         })?;
     open.register.close()?;
-    made.report.released = true;
     made.put_down(around)
 }
 

@@ -24,12 +24,16 @@ pub enum Doing {
     SetCut,
     /// Decide and write results.
     Results,
+    /// Enter that a decision near a cut was looked at.
+    Review,
     /// Release results: from then on a change is a correction.
     Release,
     /// Correct marks that stand.
     Correct,
     /// Write the appeal file of one candidate, with the keys in dispute.
     Appeal,
+    /// Give certificates out, and withdraw those that a correction made untrue.
+    Certify,
     /// Open the sealed key.
     Unseal,
     /// Show one leaf of the seal on appeal.
@@ -38,7 +42,7 @@ pub enum Doing {
 
 impl Doing {
     /// All of it.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 14] = [
         Self::Assemble,
         Self::Seal,
         Self::Print,
@@ -46,9 +50,11 @@ impl Doing {
         Self::Moderate,
         Self::SetCut,
         Self::Results,
+        Self::Review,
         Self::Release,
         Self::Correct,
         Self::Appeal,
+        Self::Certify,
         Self::Unseal,
         Self::ShowLeaf,
     ];
@@ -64,9 +70,11 @@ impl Doing {
             Self::Moderate => "moderate marks",
             Self::SetCut => "set a cut",
             Self::Results => "make results",
+            Self::Review => "review a decision",
             Self::Release => "release results",
             Self::Correct => "correct marks",
             Self::Appeal => "write an appeal file",
+            Self::Certify => "give certificates",
             Self::Unseal => "open the sealed key",
             Self::ShowLeaf => "show a leaf of the seal",
         }
@@ -81,9 +89,11 @@ impl Doing {
             Self::Mark | Self::Moderate => &[Marker, ChiefExaminer],
             Self::SetCut
             | Self::Results
+            | Self::Review
             | Self::Release
             | Self::Correct
             | Self::Appeal
+            | Self::Certify
             | Self::Unseal
             | Self::ShowLeaf => &[ChiefExaminer],
         }
@@ -101,7 +111,9 @@ impl Doing {
             | Self::Moderate
             | Self::SetCut
             | Self::Results
+            | Self::Review
             | Self::Appeal
+            | Self::Certify
             | Self::ShowLeaf => false,
         }
     }

@@ -10,6 +10,7 @@ use register::{Act, Details, Entry, Head, Register};
 use serde::Serialize;
 
 use crate::assemble::REGISTER;
+use crate::certificates::CertificateStanding;
 use crate::failure::Failure;
 use crate::open_sitting::OpenSitting;
 use crate::public_draw::look_at_draw;
@@ -26,6 +27,8 @@ pub struct VerifyRequest {
     pub head: Option<Head>,
     /// The root of the seal, as printed.
     pub root: Option<Digest32>,
+    /// The number of a certificate.
+    pub certificate: Option<String>,
     /// What to take out of the register, and where it goes.
     pub export: Option<(Export, PathBuf)>,
     /// Show this leaf of the seal with its proof: `question A 7`, and where it goes.
@@ -54,6 +57,9 @@ pub struct VerifyReport {
     pub head: Option<String>,
     /// The root of the seal.
     pub root: Option<String>,
+    /// What the register says of the certificate.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub certificate: Option<CertificateStanding>,
     /// What was shown of the key.
     pub shown: Option<serde_json::Value>,
     /// Everything that is not as it was written, one sentence each.
@@ -87,6 +93,9 @@ pub fn verify(around: &dyn Surroundings, request: &VerifyRequest) -> Result<Veri
     }
     if is_database(around, &path)? {
         return of_register(around, &path, request);
+    }
+    if request.certificate.is_some() {
+        return Err(no_folder());
     }
     if request.export.is_some() {
         return Err(Failure::Refused {
@@ -130,6 +139,7 @@ fn of_register(
         ),
         head: Some(found.head.to_string()),
         root: found.sealed.as_ref().map(|sealed| to_groups(&sealed.root)),
+        certificate: None,
         shown: None,
         faults: found.faults.iter().map(fault_in_words).collect(),
         notes: clock_notes(&found.clock_set_back),
@@ -151,12 +161,25 @@ fn of_register(
     let draw = look_at_draw(around, path, folder)?;
     report.faults.extend(draw.faults);
     report.notes.extend(draw.notes);
+    if let Some(number) = &request.certificate {
+        let folder = folder.ok_or_else(no_folder)?;
+        let open = OpenSitting::open(around, folder)?;
+        report.certificate = Some(crate::certificates::standing(&open, number)?);
+    }
     if let Some((export, to)) = &request.export {
         let texts = Register::ledger_of(path)?;
         around.write(to, &exported(*export, &texts)?)?;
         report.written = Some(to.clone());
     }
     Ok(report)
+}
+
+/// Why a certificate cannot be looked up.
+fn no_folder() -> Failure {
+    Failure::Refused {
+        what: "a certificate is looked up in the sitting that gave it".to_owned(),
+        hint: "name the exam's folder".to_owned(),
+    }
 }
 
 fn entries(number: u64) -> String {
@@ -251,6 +274,7 @@ fn of_seal(text: &str, printed: Option<&Digest32>) -> Option<VerifyReport> {
         checked,
         head: None,
         root: root.map(|root| to_groups(&root)),
+        certificate: None,
         shown,
         faults,
         notes,
@@ -315,6 +339,7 @@ fn show_leaf(
         checked: format!("one leaf of {}: {name}", proof.size),
         head: Some(head.to_string()),
         root: Some(to_groups(&proof.root)),
+        certificate: None,
         shown: Some(proof.leaf.message),
         faults: Vec::new(),
         notes: Vec::new(),
@@ -351,6 +376,7 @@ fn of_text(path: &Path, text: &str, kept: Option<&Head>) -> Result<VerifyReport,
         checked,
         head: head.map(|head| head.to_string()),
         root: None,
+        certificate: None,
         shown: None,
         faults,
         notes: Vec::new(),

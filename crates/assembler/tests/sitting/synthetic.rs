@@ -284,6 +284,8 @@ pub fn roster(in_room: usize, kits: usize) -> Roster {
                 note: None,
                 wishes: Vec::new(),
                 teachers: Vec::new(),
+                way: exam_plan::TastingWay::Full,
+                brings: None,
                 place: place(2 + u32::try_from(number).unwrap()),
             })
             .collect(),
@@ -316,6 +318,7 @@ pub fn exam(
                 extra_at_most: Marks::ZERO,
                 extra_may_turn_fail_into_pass: false,
             },
+            results: exam_plan::ResultRules::default(),
         },
         bank,
         own_samples: BTreeMap::new(),

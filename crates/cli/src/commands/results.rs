@@ -1,12 +1,15 @@
 //! `valinch results`.
 
+mod certificates;
+mod review;
+
 use std::path::PathBuf;
 
 use anyhow::Result;
 use clap::{Args, Subcommand};
 use workflow::{
     AppealRequest, Correction, RegradeRequest, ResultsReport, ResultsRequest, Role, Surroundings,
-    appeal, give_results, regrade, release,
+    appeal, give_results, part_cell, parts_sat, regrade, release,
 };
 
 use super::acting::ActingArguments;
@@ -47,7 +50,9 @@ pub(crate) struct ResultsArguments {
 /// What else is done with results
 #[derive(Debug, Subcommand)]
 enum ResultsAct {
+    Review(review::ReviewArguments),
     Release(ReleaseArguments),
+    Certificates(certificates::CertificatesArguments),
     Regrade(RegradeArguments),
     Appeal(AppealArguments),
 }
@@ -144,6 +149,8 @@ pub(crate) fn run(
     around: &dyn Surroundings,
 ) -> Result<Exit> {
     match &given.act {
+        Some(ResultsAct::Review(given)) => review::run(given, talk, around),
+        Some(ResultsAct::Certificates(given)) => certificates::run(given, talk, around),
         Some(ResultsAct::Release(given)) => run_release(given, talk, around),
         Some(ResultsAct::Regrade(given)) => run_regrade(given, talk, around),
         Some(ResultsAct::Appeal(given)) => run_appeal(given, talk, around),
@@ -197,8 +204,8 @@ fn run_regrade(given: &RegradeArguments, talk: &Talk, around: &dyn Surroundings)
                     change.candidate.to_string(),
                     change.before.to_string(),
                     change.after.to_string(),
-                    change.decision_before.to_string(),
-                    change.decision_after.to_string(),
+                    change.before_in_words(),
+                    change.after_in_words(),
                 ]
             })
             .collect();
@@ -301,41 +308,43 @@ fn run_release(given: &ReleaseArguments, talk: &Talk, around: &dyn Surroundings)
     }
     show_results(&report, talk);
     talk.say("the results are released: from here on a change is a correction.");
+    talk.say(&format!(
+        "next: valinch results certificates {}",
+        request.folder.display()
+    ));
     Ok(Exit::Done)
 }
 
 /// The class with its decisions, the figures in sentences, and where the files are.
 fn show_results(report: &ResultsReport, talk: &Talk) {
+    let parts = parts_sat(report.class.lines.iter().map(|line| &line.decision));
     let rows: Vec<Vec<String>> = report
         .class
         .lines
         .iter()
         .map(|line| {
             let mut row = vec![line.candidate.to_string()];
-            row.extend(
-                line.decision
-                    .parts
-                    .iter()
-                    .map(|p| format!("{} / {}", p.marks.marks, p.marks.of)),
-            );
+            row.extend(parts.iter().map(|part| part_cell(&line.decision, *part)));
             row.push(format!(
                 "{} / {}",
                 line.decision.total.marks, line.decision.total.of
             ));
-            row.push(line.decision.outcome.to_string());
+            row.push(match &line.decision.grade {
+                Some(grade) => format!("{}, {grade}", line.decision.outcome),
+                None => line.decision.outcome.to_string(),
+            });
             row
         })
         .collect();
     let mut head = vec!["candidate"];
-    if let Some(line) = report.class.lines.first() {
-        head.extend(line.decision.parts.iter().map(|p| p.part.word()));
-    }
+    head.extend(parts.iter().map(|part| part.word()));
     head.extend(["total", "decision"]);
     talk.data(&show::table(&head, &rows));
     talk.data("");
     for sentence in std::iter::once(&report.summary.outcomes)
         .chain(report.summary.scores.iter().map(|s| &s.sentence))
         .chain(report.summary.reliability.iter().flat_map(|r| &r.sentences))
+        .chain(&report.summary.review.sentences)
         .chain(&report.summary.notes)
     {
         talk.data(sentence);

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use anyhow::Result;
 use clap::Args;
 use workflow::verify::{Export, VerifyRequest, verify};
-use workflow::{Head, Surroundings};
+use workflow::{CertificateStanding, Head, Surroundings};
 
 use super::acting::ActingArguments;
 use super::json;
@@ -20,7 +20,7 @@ use crate::talk::Talk;
 /// --root, a folder, a register, a released key or a leaf is held against the root that was printed.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Example:\n  valinch verify examples/certificate\n  valinch verify key.json --root \"MFRG-GZDF-…\""
+    after_help = "Example:\n  valinch verify examples/certificate\n  valinch verify examples/certificate --certificate \"4711 2233 4450\"\n  valinch verify key.json --root \"MFRG-GZDF-…\""
 )]
 pub(crate) struct VerifyArguments {
     /// The exam's folder, a register, or a proof
@@ -31,6 +31,9 @@ pub(crate) struct VerifyArguments {
     /// The root of the seal, as printed on every booklet (without theory, on every cover): 13 groups
     #[arg(long, value_name = "ROOT", value_parser = root)]
     root: Option<Root>,
+    /// The number of a certificate: whether this sitting gave it, to whom, and whether it stands
+    #[arg(long, value_name = "NUMBER")]
+    certificate: Option<String>,
     /// Show one leaf of the seal with its proof, for an appeal: question A 7, sample NAME, codes
     /// CANDIDATE, text NAME
     #[arg(long, value_name = "LEAF", requires = "to", conflicts_with_all = ["ledger", "entry", "growth"])]
@@ -84,9 +87,18 @@ pub(crate) fn run(given: &VerifyArguments, talk: &Talk, around: &dyn Surrounding
         root: given.root.map(|root| root.0),
         export: export.zip(given.to.clone()),
         leaf: given.leaf.clone().zip(given.to.clone()),
+        certificate: given.certificate.clone(),
     };
     let report = verify(around, &request)?;
-    let exit = if report.faults.is_empty() {
+    let certified = match &report.certificate {
+        None | Some(CertificateStanding::Stands { .. }) => true,
+        Some(
+            CertificateStanding::Withdrawn { .. }
+            | CertificateStanding::Unknown
+            | CertificateStanding::Slip,
+        ) => false,
+    };
+    let exit = if report.faults.is_empty() && certified {
         Exit::Done
     } else {
         Exit::NotAsWritten
@@ -116,8 +128,28 @@ pub(crate) fn run(given: &VerifyArguments, talk: &Talk, around: &dyn Surrounding
     } else {
         talk.say("hint: keep this file as it is, and compare it with a backup");
     }
+    if let Some(certificate) = &report.certificate {
+        talk.data(&format!("Certificate: {}", in_words(certificate)));
+    }
     if let Some(file) = &report.written {
         talk.say(&format!("Written: {}", file.display()));
     }
     Ok(exit)
+}
+
+/// What the register says of a certificate.
+fn in_words(certificate: &CertificateStanding) -> String {
+    match certificate {
+        CertificateStanding::Stands { says } => {
+            format!("it stands. {says}. Compare the name with the paper.")
+        }
+        CertificateStanding::Withdrawn { candidate } => format!(
+            "withdrawn. It was given to candidate {candidate}, and the result was corrected since."
+        ),
+        CertificateStanding::Unknown => "this sitting never gave it.".to_owned(),
+        CertificateStanding::Slip => {
+            "this is no number of a certificate: twelve digits, one of them is wrong or two are swapped."
+                .to_owned()
+        }
+    }
 }

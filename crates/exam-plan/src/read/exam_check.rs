@@ -5,11 +5,12 @@ use question_bank::sample_record::Age;
 use question_bank::{Bank, SampleRecord};
 
 use super::flight_check::check_flight;
+use super::sitting_rules_check::check_sitting_rules;
 use crate::confidence::NoSingleTruth;
 use crate::exam::Exam;
 use crate::flight_rules::AromaOf;
 use crate::plan::{AgeAnswer, Asked, TastingPart};
-use crate::roster::Service;
+use crate::roster::{Service, TastingWay};
 
 /// Every fault and weakness that shows only when the checked texts are put together; names that
 /// lead nowhere are found by [`check_names`](super::check_names()), and whether the bank fills the
@@ -22,6 +23,7 @@ pub fn check_exam(exam: &Exam) -> Vec<Fault> {
     }
     drawings(exam, &mut faults);
     seats(exam, &mut faults);
+    check_sitting_rules(exam, &mut faults);
     faults.extend(more_forms_than_needed(exam));
     faults
 }
@@ -141,7 +143,7 @@ fn cannot_be_asked(
         Asked::Aroma { .. } => match part.rules.aroma_of {
             AromaOf::Together => None,
             AromaOf::Nose | AromaOf::Palate => missing(
-                !part.aroma_key(sample).required.is_empty(),
+                !part.aroma_key(sample, TastingWay::Full).required.is_empty(),
                 "word of that stage on which its panel agrees",
             ),
         },

@@ -4,17 +4,19 @@ use std::collections::BTreeMap;
 use std::str::FromStr;
 
 use base::tree::{Tree, Value, read_tree};
-use base::walk::{Fields, Walk};
-use base::{CellId, Checked, Fault, Marks, SourceText};
+use base::walk::Walk;
+use base::{CellId, Checked, Fault, SourceText};
 use question_bank::question::Level;
 
 use super::asked_text::{default_questions, read_questions};
 use super::draw_text::read_draw;
 use super::flight_rules_text::read_rules;
+use super::pass_text::{default_pass, read_pass};
 use crate::plan::{
     CellQuota, CodeSharing, Draw, Join, Paper, PassRule, Plan, Pour, ServingStrength, TastingPart,
     TheoryPart, Wanted,
 };
+use crate::result_rules::ResultRules;
 
 /// The default share of the key's weight a descriptor needs to be required.
 const DEFAULT_THRESHOLD: f64 = 0.25;
@@ -22,10 +24,6 @@ const DEFAULT_THRESHOLD: f64 = 0.25;
 const DEFAULT_POUR: f64 = 20.0;
 /// Minutes for a glass, where the plan gives none.
 const MINUTES_A_GLASS: u32 = 12;
-/// The default cut of each part and of the total, in thousandths.
-const DEFAULT_CUT: u32 = 600;
-/// The default weight of theory in a compensatory total, in thousandths.
-const DEFAULT_THEORY_WEIGHT: u32 = 500;
 
 /// Reads a plan and checks everything that can be checked without the bank.
 #[must_use]
@@ -66,17 +64,11 @@ pub(super) fn plan<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Plan> {
     }
     let parts = (theory.is_some(), tasting.is_some());
     let pass = match fields.optional("pass") {
-        Some(tree) => pass(walk, tree, parts),
-        None => Some(PassRule {
-            join: Join::Conjunctive {
-                theory: DEFAULT_CUT,
-                tasting: DEFAULT_CUT,
-            },
-            extra_at_most: Marks::from_thousandths(2000),
-            extra_may_turn_fail_into_pass: false,
-        }),
+        Some(tree) => read_pass(walk, tree, parts),
+        None => Some((default_pass(), ResultRules::default())),
     };
     fields.finish(walk);
+    let (pass, results) = pass.unzip();
     let theory = theory.map(|part| part.map(|part| with_cut(part, pass.as_ref())));
     Some(Plan {
         title: title?,
@@ -95,6 +87,7 @@ pub(super) fn plan<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Plan> {
             None => None,
         },
         pass: pass?,
+        results: results?,
     })
 }
 
@@ -362,86 +355,6 @@ pub(super) fn pour<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Pour> {
         volume: volume?,
         strength: strength?,
     })
-}
-
-fn pass<'t>(walk: &mut Walk<'t>, tree: &'t Tree, parts: (bool, bool)) -> Option<PassRule> {
-    #[derive(Clone, Copy, PartialEq)]
-    enum Rule {
-        Conjunctive,
-        Compensatory,
-    }
-    let mut fields = walk.fields(tree, "a pass rule")?;
-    let rule = fields
-        .optional("rule")
-        .map_or(Some(Rule::Conjunctive), |t| {
-            walk.choice(
-                t,
-                &[
-                    ("conjunctive", Rule::Conjunctive),
-                    ("compensatory", Rule::Compensatory),
-                ],
-            )
-        });
-    let theory = cut(walk, &mut fields, "theory", DEFAULT_CUT);
-    let tasting = cut(walk, &mut fields, "tasting", DEFAULT_CUT);
-    let total = cut(walk, &mut fields, "total", DEFAULT_CUT);
-    let weight = cut(walk, &mut fields, "theory_weight", DEFAULT_THEORY_WEIGHT);
-    for (name, unfit) in [
-        ("theory", rule == Some(Rule::Compensatory) || !parts.0),
-        ("tasting", rule == Some(Rule::Compensatory) || !parts.1),
-        ("total", rule == Some(Rule::Conjunctive)),
-        ("theory_weight", rule == Some(Rule::Conjunctive)),
-    ] {
-        if unfit && fields.optional(name).is_some() {
-            let place = walk.place(&fields.name_bytes(name));
-            walk.note(
-                Fault::new("idle-cut", place, format!("\"{name}\" has no effect under this pass rule"))
-                    .allowed("theory and tasting with rule: conjunctive (for the parts the plan has); total and theory_weight with rule: compensatory"),
-            );
-        }
-    }
-    let extra = fields.optional("extra_credit");
-    let (mut at_most, mut turns) = (Some(Marks::from_thousandths(2000)), Some(false));
-    if let Some(tree) = extra {
-        let mut extra = walk.fields(tree, "the rule for extra credit")?;
-        at_most = extra.optional("at_most").map_or(at_most, |t| walk.marks(t));
-        turns = extra
-            .optional("may_turn_fail_into_pass")
-            .map_or(turns, |t| walk.truth(t));
-        extra.finish(walk);
-    }
-    fields.finish(walk);
-    let join = match rule? {
-        Rule::Conjunctive => Join::Conjunctive {
-            theory: theory?,
-            tasting: tasting?,
-        },
-        Rule::Compensatory => Join::Compensatory {
-            total: total?,
-            theory_weight: weight?,
-        },
-    };
-    Some(PassRule {
-        join,
-        extra_at_most: at_most?,
-        extra_may_turn_fail_into_pass: turns?,
-    })
-}
-
-/// A percentage with at most one decimal place, in thousandths.
-fn cut<'t>(
-    walk: &mut Walk<'t>,
-    fields: &mut Fields<'t>,
-    name: &'static str,
-    default: u32,
-) -> Option<u32> {
-    let Some(tree) = fields.optional(name) else {
-        return Some(default);
-    };
-    let percent = walk.number(tree, 0.0..=100.0, "per cent")?;
-    let thousandths = percent * 10.0;
-    // At most 1000 after the bounds above.
-    Some(thousandths.round() as u32)
 }
 
 #[cfg(test)]

@@ -1,10 +1,13 @@
-//! Reads a roster: columns `candidate`, `name` and, where wanted, `service`, `note`, `seat` and
-//! `teacher`.
+//! Reads a roster: columns `candidate`, `name` and, where wanted, `service`, `note`, `seat`,
+//! `teacher`, `tasting` and `brings`.
+
+use std::str::FromStr;
 
 use base::table::Table;
 use base::{CandidateNumber, Checked, Fault, SourceText};
 
-use crate::roster::{Candidate, Roster, SeatWish, Service};
+use crate::part::Part;
+use crate::roster::{BroughtPart, Candidate, Roster, SeatWish, Service, TastingWay};
 
 /// Reads a roster.
 #[must_use]
@@ -16,13 +19,14 @@ pub fn read_roster(source: &SourceText) -> Checked<Roster> {
     let mut faults = Vec::new();
     let Some([number_column, name_column]) = table.columns(
         ["candidate", "name"],
-        &["service", "note", "seat", "teacher"],
+        &["service", "note", "seat", "teacher", "tasting", "brings"],
         &mut faults,
     ) else {
         return Checked::new(None, faults);
     };
     let (service_column, note_column) = (table.column("service"), table.column("note"));
     let (seat_column, teacher_column) = (table.column("seat"), table.column("teacher"));
+    let (way_column, brings_column) = (table.column("tasting"), table.column("brings"));
     let mut candidates: Vec<Candidate> = Vec::new();
     for row in table.rows() {
         let number = row.cell(number_column);
@@ -89,6 +93,11 @@ pub fn read_roster(source: &SourceText) -> Checked<Roster> {
                 .map(str::to_owned)
                 .collect()
         });
+        let way = way_column.map_or(TastingWay::Full, |column| {
+            tasting_way(&table, &row.cell(column), &mut faults)
+        });
+        let brings =
+            brings_column.and_then(|column| brought(&table, &row.cell(column), &mut faults));
         if let Ok(number) = parsed {
             if let Some(first) = candidates.iter().find(|c| c.number == number) {
                 faults.push(
@@ -111,6 +120,8 @@ pub fn read_roster(source: &SourceText) -> Checked<Roster> {
                     place,
                     wishes,
                     teachers,
+                    way,
+                    brings,
                 });
             }
         }
@@ -126,6 +137,75 @@ pub fn read_roster(source: &SourceText) -> Checked<Roster> {
         );
     }
     Checked::new(Some(Roster { candidates }), faults)
+}
+
+/// How a candidate meets the glasses: `full` or `nosing`.
+fn tasting_way(table: &Table<'_>, cell: &base::table::Cell, faults: &mut Vec<Fault>) -> TastingWay {
+    match cell.text.to_ascii_lowercase().as_str() {
+        "" | "full" => TastingWay::Full,
+        "nosing" => TastingWay::NosingOnly,
+        other => {
+            faults.push(
+                Fault::new(
+                    "unknown-word",
+                    table.place(&cell.bytes),
+                    format!("\"{}\" is no way to taste", base::walk::shortened(other)),
+                )
+                .allowed("full, nosing")
+                .near(other, ["full", "nosing"]),
+            );
+            TastingWay::Full
+        }
+    }
+}
+
+/// A part brought along: `theory 2026-06-12 68.5`, the part, the day of its sitting, per cent.
+fn brought(
+    table: &Table<'_>,
+    cell: &base::table::Cell,
+    faults: &mut Vec<Fault>,
+) -> Option<BroughtPart> {
+    if cell.text.trim().is_empty() {
+        return None;
+    }
+    let read = read_brought(&cell.text);
+    if read.is_none() {
+        faults.push(
+            Fault::new(
+                "brought-part",
+                table.place(&cell.bytes),
+                format!(
+                    "\"{}\" does not say which part was passed, when and with how many per cent",
+                    base::walk::shortened(&cell.text)
+                ),
+            )
+            .allowed("one part, its day and its per cent: theory 2026-06-12 68.5"),
+        );
+    }
+    read
+}
+
+fn read_brought(text: &str) -> Option<BroughtPart> {
+    let words: Vec<&str> = text
+        .split_whitespace()
+        .filter(|word| *word != "%")
+        .collect();
+    let [part, day, share] = words.as_slice() else {
+        return None;
+    };
+    let part = Part::ALL
+        .into_iter()
+        .find(|known| known.word().eq_ignore_ascii_case(part))?;
+    let sound = day.len() == 10 && jiff::civil::Date::from_str(day).is_ok();
+    // A percentage with at most one decimal is a number of marks in tenths.
+    let share = share.trim_end_matches('%').replace(',', ".");
+    let tenths = base::Marks::from_str(&share).ok()?.thousandths();
+    let per_mille = u32::try_from(tenths / 100).ok()?;
+    (sound && tenths % 100 == 0 && per_mille <= 1000).then(|| BroughtPart {
+        part,
+        passed_on: (*day).to_owned(),
+        per_mille,
+    })
 }
 
 /// Wishes of one cell: `door`, `with E-02`, `apart E-05`, parted by semicolons.
@@ -184,6 +264,32 @@ mod tests {
             teachers,
             [vec!["IP".to_owned(), "AB".to_owned()], Vec::new()]
         );
+    }
+
+    #[test]
+    fn who_noses_only_and_who_brings_a_part_is_read() {
+        let text = "candidate,name,tasting,brings\nC-1,Ada,nosing,\nC-2,Bo,,theory 2026-06-12 68.5\nC-3,Cy,full,Tasting 2026-06-12 70 %\n";
+        let candidates = read(text).value.unwrap().candidates;
+        assert_eq!(candidates[0].way, TastingWay::NosingOnly);
+        assert_eq!(
+            candidates[1].brings.as_ref().unwrap().in_words(),
+            "theory of 2026-06-12 with 68.5 %"
+        );
+        assert_eq!(candidates[2].brings.as_ref().unwrap().per_mille, 700);
+        for odd in [
+            "smell 2026-06-12 60",
+            "theory 2026-13-12 60",
+            "theory 2026-06-12",
+            "theory 2026-06-12 101",
+            "theory 2026-06-12 -1",
+            "theory 2026-06-12 60.25",
+        ] {
+            let faults = read(&format!("candidate,name,brings\nC-1,Ada,{odd}\n")).faults;
+            assert_eq!(faults.len(), 1, "{odd}");
+            assert_eq!(faults[0].rule, "brought-part", "{odd}");
+        }
+        let faults = read("candidate,name,tasting\nC-1,Ada,smelling\n").faults;
+        assert_eq!(faults[0].rule, "unknown-word");
     }
 
     #[test]

@@ -54,9 +54,9 @@ pub struct DescriptorKey {
 }
 
 #[derive(Debug, Clone, PartialEq)]
-struct Weighted {
-    word: String,
-    place: WordPlace,
+pub(super) struct Weighted {
+    pub(super) word: String,
+    pub(super) place: WordPlace,
     thousandths: u32,
 }
 
@@ -116,7 +116,13 @@ impl DescriptorKey {
             .sum()
     }
 
-    fn at(&self, column: usize) -> Option<&Weighted> {
+    /// Whether this word contradicts the sample.
+    pub(super) fn contradicts(&self, word: WordPlace) -> bool {
+        self.contradicting.contains(&word)
+    }
+
+    /// The word of the key in this column of an assignment.
+    pub(super) fn at(&self, column: usize) -> Option<&Weighted> {
         self.required
             .get(column)
             .or_else(|| self.accepted.get(column.checked_sub(self.required.len())?))
@@ -227,14 +233,14 @@ fn weighted(words: &[KeyWord], lexicon: &Lexicon) -> Vec<Weighted> {
         .collect()
 }
 
-fn counted(words: u32) -> usize {
+pub(super) fn counted(words: u32) -> usize {
     usize::try_from(words.min(MOST_WORDS)).unwrap_or(0)
 }
 
 /// An answer taken apart.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
-struct Written {
-    known: Vec<(String, WordPlace)>,
+pub(super) struct Written {
+    pub(super) known: Vec<(String, WordPlace)>,
     unknown: Vec<UnknownWord>,
     /// What the candidate says is not there; it counts as not written.
     denied: Vec<String>,
@@ -242,7 +248,7 @@ struct Written {
 }
 
 /// The first different words of an answer, parted by semicolon, comma, slash, tab or new line.
-fn read_words(lexicon: &Lexicon, answer: &str, words: usize) -> Written {
+pub(super) fn read_words(lexicon: &Lexicon, answer: &str, words: usize) -> Written {
     let mut written = Written::default();
     let mut folded_unknown: Vec<String> = Vec::new();
     let pieces = answer

@@ -29,8 +29,12 @@ pub enum Act {
     ResultsMade,
     /// The appeal file of one candidate was written.
     AppealFileMade,
+    /// A decision near a cut was looked at and stands.
+    Reviewed,
     /// Results were released.
     Released,
+    /// Certificates were given out or withdrawn.
+    Certified,
     /// Something that stood in the register was corrected.
     Corrected,
     /// What is known of one person was handed out.
@@ -49,7 +53,7 @@ pub enum Act {
 
 impl Act {
     /// Every act.
-    pub const ALL: [Self; 20] = [
+    pub const ALL: [Self; 22] = [
         Self::Migrated,
         Self::Assembled,
         Self::PublicValueMixed,
@@ -62,7 +66,9 @@ impl Act {
         Self::CutSet,
         Self::ResultsMade,
         Self::AppealFileMade,
+        Self::Reviewed,
         Self::Released,
+        Self::Certified,
         Self::Corrected,
         Self::PersonExported,
         Self::PersonErased,
@@ -87,7 +93,9 @@ impl Act {
             Self::CutSet => "cut set",
             Self::ResultsMade => "results made",
             Self::AppealFileMade => "appeal file made",
+            Self::Reviewed => "reviewed",
             Self::Released => "released",
+            Self::Certified => "certified",
             Self::Corrected => "corrected",
             Self::PersonExported => "person exported",
             Self::PersonErased => "person erased",

@@ -4,7 +4,7 @@ use crate::content::examiner::{
     CandidateLine, ClassSummary, CrossCheck, FormKey, GuideDescriptor, GuideFact, GuideQuestion,
     GuideRule, GuideSample, IfThen, JudgeSheet, JudgedQuestion, KeyLine, KeySheet, KitCheckSheet,
     KitFilling, KitToCheck, MarkerGuide, PourBottle, PourSample, PourSheet, PrintLine, PrintList,
-    QuestionNotice, RehearsalForecast, ReserveLine, RoomSheet, SeatLine,
+    QuestionNotice, RehearsalForecast, ReserveLine, ReviewLine, RoomSheet, SeatLine,
 };
 use crate::content::{Bar, Distribution, ExamHead, Figure, TimedStep};
 use crate::samples::{cautions, exam, words};
@@ -428,6 +428,14 @@ pub fn class_summary() -> ClassSummary {
                 },
             })
             .collect(),
+        review: vec![ReviewLine {
+            candidate_number: "C-05".to_owned(),
+            decision: "pass".to_owned(),
+            near: words(&["tasting 0.5 marks above its cut of 60 %; one error is 2.4 marks"]),
+            wrong: "42 in 100".to_owned(),
+            look_at: "tasting 862 aroma (4.5 of 10), tasting 417 category (2.2 of 4)".to_owned(),
+            reviewed: false,
+        }],
         notices: vec![QuestionNotice {
             id: "density-004".to_owned(),
             why: "The best third chose A more often than the key; look at the key.".to_owned(),

@@ -2,6 +2,7 @@
 
 mod candidate;
 mod class;
+mod class_pages;
 mod common;
 mod examiner;
 mod print_sample;
@@ -13,11 +14,12 @@ pub use candidate::{
     theory_booklet,
 };
 pub use class::{class_sheets, learner_page};
+pub use class_pages::{question_pages, sample_pages};
 pub use examiner::{
     class_summary, judge_sheet, key, kit_check, marker_guide, pour_sheet, print_list,
     rehearsal_forecast, room_sheet,
 };
 pub use print_sample::render;
-pub use released::{appeal_file, candidate_report};
+pub use released::{appeal_file, candidate_report, certificate};
 
 use common::{cautions, exam, words};

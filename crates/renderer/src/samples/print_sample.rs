@@ -31,6 +31,9 @@ pub fn render(sheet: Sheet, renderer: &Renderer, look: &Look) -> Result<Printed,
             renderer.candidate_report(&samples::candidate_report(), look, &stamp)
         }
         Sheet::AppealFile => renderer.appeal_file(&samples::appeal_file(), look, &stamp),
+        Sheet::Certificate => renderer.certificate(&samples::certificate(), look, &stamp),
+        Sheet::SamplePages => renderer.sample_pages(&samples::sample_pages(), look, &stamp),
+        Sheet::QuestionPages => renderer.question_pages(&samples::question_pages(), look, &stamp),
         Sheet::ClassSummary => renderer.class_summary(&samples::class_summary(), look, &stamp),
         Sheet::ReferenceList => renderer.reference_list(&samples::reference_list(), look, &stamp),
         Sheet::PrintList => renderer.print_list(&samples::print_list(), look, &stamp),

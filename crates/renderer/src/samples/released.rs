@@ -1,8 +1,8 @@
 //! An invented report.
 
 use crate::content::released::{
-    AppealEntry, AppealFile, AppealWord, CandidateReport, PartResult, ReportGlass, ReportLine,
-    Verdict, WordBeside,
+    AppealEntry, AppealFile, AppealWord, CandidateReport, Certificate, PartResult, ReportGlass,
+    ReportLine, Verdict, WordBeside,
 };
 use crate::samples::{exam, words};
 
@@ -27,6 +27,11 @@ pub fn candidate_report() -> CandidateReport {
         panels: own(panels),
         how: own(how),
         weight_percent,
+        earned_percent: match how {
+            "the same" => weight_percent,
+            "near: half of the weight" => weight_percent / 2,
+            _ => 0,
+        },
     };
     CandidateReport {
         exam: exam(),
@@ -176,5 +181,21 @@ pub fn appeal_file() -> AppealFile {
             glass,
         ],
         acts: words(&["assembled", "marked 1,403 answers"]),
+    }
+}
+
+/// A certificate with a grade.
+#[must_use]
+pub fn certificate() -> Certificate {
+    let own = str::to_owned;
+    Certificate {
+        exam: exam(),
+        day: own("14 March 2031"),
+        name: own("Rosalind Okonjo-Villaverde"),
+        candidate_number: own("C-07"),
+        grade: own("with distinction"),
+        examined: own("a theory paper and a blind tasting of three spirits"),
+        number: own("4711 2233 4450"),
+        check: own("The school tells from its register whether this certificate stands."),
     }
 }

@@ -29,8 +29,14 @@ pub enum Sheet {
     CandidateReport,
     /// What an appeal of one candidate is decided by.
     AppealFile,
+    /// That somebody passed, with a number to check.
+    Certificate,
     /// The class on one look.
     ClassSummary,
+    /// What the class made of each sample.
+    SamplePages,
+    /// How each question was answered.
+    QuestionPages,
     /// The words to choose from.
     ReferenceList,
     /// What to print how often.
@@ -60,7 +66,7 @@ pub enum Audience {
 
 impl Sheet {
     /// All sheets.
-    pub const ALL: [Self; 20] = [
+    pub const ALL: [Self; 23] = [
         Self::TheoryBooklet,
         Self::CandidateCover,
         Self::AnswerSheet,
@@ -74,7 +80,10 @@ impl Sheet {
         Self::Key,
         Self::CandidateReport,
         Self::AppealFile,
+        Self::Certificate,
         Self::ClassSummary,
+        Self::SamplePages,
+        Self::QuestionPages,
         Self::ReferenceList,
         Self::PrintList,
         Self::RehearsalForecast,
@@ -100,7 +109,10 @@ impl Sheet {
             Self::Key => "key",
             Self::CandidateReport => "candidate report",
             Self::AppealFile => "appeal file",
+            Self::Certificate => "certificate",
             Self::ClassSummary => "class summary",
+            Self::SamplePages => "sample pages",
+            Self::QuestionPages => "question pages",
             Self::ReferenceList => "reference list",
             Self::PrintList => "print list",
             Self::RehearsalForecast => "rehearsal forecast",
@@ -127,7 +139,10 @@ impl Sheet {
             Self::Key => "key.typ.jinja",
             Self::CandidateReport => "candidate-report.typ.jinja",
             Self::AppealFile => "appeal-file.typ.jinja",
+            Self::Certificate => "certificate.typ.jinja",
             Self::ClassSummary => "class-summary.typ.jinja",
+            Self::SamplePages => "sample-pages.typ.jinja",
+            Self::QuestionPages => "question-pages.typ.jinja",
             Self::ReferenceList => "reference-list.typ.jinja",
             Self::PrintList => "print-list.typ.jinja",
             Self::RehearsalForecast => "rehearsal-forecast.typ.jinja",
@@ -155,10 +170,14 @@ impl Sheet {
             | Self::MarkerGuide
             | Self::Key
             | Self::ClassSummary
+            | Self::SamplePages
+            | Self::QuestionPages
             | Self::PrintList
             | Self::RehearsalForecast
             | Self::JudgeSheet => Audience::Examiner,
-            Self::CandidateReport | Self::AppealFile | Self::LearnerPage => Audience::Released,
+            Self::CandidateReport | Self::AppealFile | Self::LearnerPage | Self::Certificate => {
+                Audience::Released
+            }
         }
     }
 }

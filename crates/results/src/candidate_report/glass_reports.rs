@@ -4,8 +4,11 @@ use std::collections::BTreeSet;
 
 use base::Marks;
 use exam_plan::plan::{AgeAnswer, AskedWords, TastingPart, band_names};
-use exam_plan::{Asked, Exam};
+use exam_plan::{Asked, Exam, TastingWay};
+use grader::tasting_rule::descriptor_assignment::DescriptorKey;
+use grader::tasting_rule::words_beside::{WrittenStanding, WrittenWord, words_beside};
 use grader::{Award, Item};
+use question_bank::lexicon::Closeness;
 use question_bank::sample_record::Age;
 use question_bank::tasting_key::KeyWord;
 use question_bank::word_match::{Resolved, SEPARATORS, resolve_piece};
@@ -32,6 +35,8 @@ pub struct GlassReport {
     pub panel_words: Vec<PanelWord>,
     /// Words of the candidate that contradict the sample.
     pub contradicting: Vec<String>,
+    /// Words of the candidate that earned nothing and cost nothing.
+    pub without_credit: Vec<String>,
     /// Assessors of the reference panel.
     pub assessors: usize,
 }
@@ -68,8 +73,21 @@ pub struct PanelWord {
     pub cited_by: usize,
     /// Whether the candidate named it or a synonym.
     pub found: bool,
+    /// The candidate's word that was paired with it; none where it was missed.
+    pub paired: Option<PairedWord>,
     /// Whether it shows with water only.
     pub with_water: bool,
+}
+
+/// A candidate's word that was paired with one of the panel's.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct PairedWord {
+    /// As it was written.
+    pub written: String,
+    /// How near it is, and what that earns: "the same", "same group: half".
+    pub how: &'static str,
+    /// What it earned of the word's weight, in quarters.
+    pub quarters: u8,
 }
 
 /// The glasses of a script in serving order.
@@ -77,6 +95,7 @@ pub(super) fn glass_reports(exam: &Exam, script: &Script<'_>) -> Vec<GlassReport
     let Some(part) = &exam.plan.tasting else {
         return Vec::new();
     };
+    let way = exam.way_of(&script.place.candidate);
     let mut reports = Vec::new();
     for (place, poured) in script.place.glasses.iter().enumerate() {
         let Some(record) = exam.sample(&poured.sample) else {
@@ -103,10 +122,11 @@ pub(super) fn glass_reports(exam: &Exam, script: &Script<'_>) -> Vec<GlassReport
             describe: record.describe.clone(),
             lines: awards
                 .iter()
-                .map(|(award, asked)| glass_line(exam, part, record, award, asked))
+                .map(|(award, asked)| glass_line(exam, (part, way), record, award, asked))
                 .collect(),
-            panel_words: panel_words(exam, part, record, &awards),
+            panel_words: panel_words(exam, (part, way), record, &awards),
             contradicting: contradicting(exam, record, &awards),
+            without_credit: without_credit(exam, (part, way), record, &awards),
             assessors: record.tasting.assessors.len(),
         });
     }
@@ -160,9 +180,22 @@ const fn printed(asked: &Asked) -> &'static str {
     }
 }
 
+/// What the panel found with water, or neat by those senses that this candidate was asked about.
+fn key_of_words(
+    (part, way): (&TastingPart, TastingWay),
+    record: &SampleRecord,
+    with_water: bool,
+) -> TastingKey {
+    if with_water {
+        TastingKey::with_water(record, part.threshold)
+    } else {
+        part.aroma_key(record, way)
+    }
+}
+
 fn glass_line(
     exam: &Exam,
-    part: &TastingPart,
+    (part, way): (&TastingPart, TastingWay),
     record: &SampleRecord,
     award: &Award,
     asked: &Asked,
@@ -175,7 +208,7 @@ fn glass_line(
         } else {
             answered.to_owned()
         },
-        right: right(exam, part, record, asked),
+        right: right(exam, (part, way), record, asked),
         marks: award.marks(),
         of: award.of,
         extra: award.extra,
@@ -184,14 +217,19 @@ fn glass_line(
     }
 }
 
-fn right(exam: &Exam, part: &TastingPart, record: &SampleRecord, asked: &Asked) -> String {
+fn right(
+    exam: &Exam,
+    (part, way): (&TastingPart, TastingWay),
+    record: &SampleRecord,
+    asked: &Asked,
+) -> String {
     let scale = |value: Option<u32>| value.map_or_else(String::new, |value| value.to_string());
     let words = |key: &TastingKey| {
         let words: Vec<&str> = key.required.iter().map(|word| word.word.as_str()).collect();
         words.join("; ")
     };
     match asked {
-        Asked::Aroma { .. } => words(&part.aroma_key(record)),
+        Asked::Aroma { .. } => words(&part.aroma_key(record, way)),
         Asked::Water { .. } => words(&TastingKey::with_water(record, part.threshold)),
         Asked::Category => exam
             .bank
@@ -243,7 +281,7 @@ fn right(exam: &Exam, part: &TastingPart, record: &SampleRecord, asked: &Asked) 
 
 /// The lexicon's words for what a candidate wrote, up to the number that counts; parted where the
 /// grader parts them.
-pub(super) fn named_words(exam: &Exam, answer: &str, at_most: u32) -> BTreeSet<String> {
+pub(crate) fn named_words(exam: &Exam, answer: &str, at_most: u32) -> BTreeSet<String> {
     answer
         .split(SEPARATORS)
         .map(str::trim)
@@ -263,7 +301,7 @@ pub(super) fn named_words(exam: &Exam, answer: &str, at_most: u32) -> BTreeSet<S
 
 fn panel_words(
     exam: &Exam,
-    part: &TastingPart,
+    (part, way): (&TastingPart, TastingWay),
     record: &SampleRecord,
     awards: &[(&Award, &Asked)],
 ) -> Vec<PanelWord> {
@@ -272,14 +310,12 @@ fn panel_words(
         let Some(AskedWords { most, with_water }) = asked.words() else {
             continue;
         };
-        let key = if with_water {
-            TastingKey::with_water(record, part.threshold)
-        } else {
-            part.aroma_key(record)
-        };
+        let key = key_of_words((part, way), record, with_water);
         let named = named_words(exam, &award.answer, most);
+        let written = beside_the_key(exam, &key, most, &award.answer);
         let beside = |word: &KeyWord| PanelWord {
             found: named.contains(&word.word),
+            paired: paired_with(&written, &word.word),
             word: word.word.clone(),
             weight: word.weight,
             cited_by: word.cited_by,
@@ -288,6 +324,59 @@ fn panel_words(
         words.extend(key.required.iter().map(beside));
         // Words below the threshold are shown where the candidate found them: they were accepted.
         words.extend(key.accepted.iter().map(beside).filter(|word| word.found));
+    }
+    words
+}
+
+/// The candidate's words as the mark paired them with the key.
+fn beside_the_key(exam: &Exam, key: &TastingKey, words: u32, answer: &str) -> Vec<WrittenWord> {
+    let lexicon = &exam.bank.lexicon;
+    words_beside(&DescriptorKey::new(key, lexicon), lexicon, words, answer)
+}
+
+/// What was paired with this word of the key.
+fn paired_with(written: &[WrittenWord], wanted: &str) -> Option<PairedWord> {
+    written.iter().find_map(|word| match &word.stands {
+        WrittenStanding::Paired {
+            key_word,
+            closeness,
+        } if key_word == wanted => {
+            let (how, quarters) = match closeness {
+                Closeness::Same => ("the same", 4),
+                Closeness::Group => ("same group: half", 2),
+                Closeness::Family => ("same family: a quarter", 1),
+                Closeness::Apart => ("apart", 0),
+            };
+            Some(PairedWord {
+                written: word.written.clone(),
+                how,
+                quarters,
+            })
+        }
+        WrittenStanding::Paired { .. }
+        | WrittenStanding::Contradicts
+        | WrittenStanding::Nothing => None,
+    })
+}
+
+/// Words that earned nothing and cost nothing, each once.
+fn without_credit(
+    exam: &Exam,
+    (part, way): (&TastingPart, TastingWay),
+    record: &SampleRecord,
+    awards: &[(&Award, &Asked)],
+) -> Vec<String> {
+    let mut words: Vec<String> = Vec::new();
+    for (award, asked) in awards {
+        let Some(AskedWords { most, with_water }) = asked.words() else {
+            continue;
+        };
+        let key = key_of_words((part, way), record, with_water);
+        for word in beside_the_key(exam, &key, most, &award.answer) {
+            if word.stands == WrittenStanding::Nothing && !words.contains(&word.written) {
+                words.push(word.written);
+            }
+        }
     }
     words
 }

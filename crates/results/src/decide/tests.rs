@@ -268,3 +268,91 @@ proptest! {
         prop_assert_eq!(per_mille(marks(have), marks(of)) >= cut, marks(have).reaches(cut, marks(of)));
     }
 }
+
+fn brings(part: Part, per_mille: u32) -> exam_plan::BroughtPart {
+    exam_plan::BroughtPart {
+        part,
+        passed_on: "2026-06-12".to_owned(),
+        per_mille,
+    }
+}
+
+#[test]
+fn a_grade_is_the_first_band_that_the_whole_reaches() {
+    let bands = [("with distinction", 850), ("with merit", 750)].map(|(name, from)| {
+        exam_plan::result_rules::GradeBand {
+            name: name.to_owned(),
+            from,
+        }
+    });
+    let graded = |thousandths| {
+        let terms = Terms {
+            grades: &bands,
+            brought: None,
+        };
+        decide_with(&each_part(false), terms, &theory_alone(thousandths, 40_000))
+    };
+    assert_eq!(graded(34_000).grade.as_deref(), Some("with distinction"));
+    assert_eq!(graded(33_999).grade.as_deref(), Some("with merit"));
+    assert_eq!(graded(29_999).grade, None);
+    assert_eq!(graded(29_999).outcome, Outcome::Pass);
+    assert!(
+        graded(34_000)
+            .sentence
+            .starts_with("Passed, with distinction: theory 34 of 40")
+    );
+    // Who failed has no grade, however high another band lies.
+    assert_eq!(graded(23_999).grade, None);
+    assert_eq!(graded(23_999).outcome, Outcome::Fail);
+}
+
+#[test]
+fn a_part_that_was_brought_along_counts_as_passed_and_gives_no_grade() {
+    let bands = [exam_plan::result_rules::GradeBand {
+        name: "with merit".to_owned(),
+        from: 600,
+    }];
+    let tasting = brings(Part::Tasting, 520);
+    let terms = Terms {
+        grades: &bands,
+        brought: Some(&tasting),
+    };
+    let made = decide_with(&each_part(false), terms, &theory_alone(40_000, 40_000));
+    assert_eq!((made.outcome, made.grade), (Outcome::Pass, None));
+    assert!(
+        made.sentence
+            .ends_with("; tasting brought along from 2026-06-12 (52 %).")
+    );
+    // The part that is sat must reach its own cut all the same.
+    let failed = decide_with(&each_part(false), terms, &theory_alone(23_999, 40_000));
+    assert_eq!(failed.outcome, Outcome::Fail);
+    // Weighed: 60 % of theory at half and 52 % at half make 56 %.
+    let weighed = decide_with(
+        &together(560, 500, false),
+        terms,
+        &theory_alone(24_000, 40_000),
+    );
+    assert_eq!(
+        (weighed.outcome, weighed.total.per_mille),
+        (Outcome::Pass, 560)
+    );
+    let short = decide_with(
+        &together(561, 500, false),
+        terms,
+        &theory_alone(24_000, 40_000),
+    );
+    assert_eq!(short.outcome, Outcome::Fail);
+}
+
+/// Theory alone, everything answered.
+fn theory_alone(thousandths: i64, of: i64) -> CandidateMarks {
+    CandidateMarks {
+        theory: Some(PartMarks {
+            marks: Marks::from_thousandths(thousandths),
+            of: Marks::from_thousandths(of),
+            ..PartMarks::default()
+        }),
+        answered_anything: true,
+        ..CandidateMarks::default()
+    }
+}

@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use assembler::{CandidatePlace, Sitting};
 use base::{FormName, NodeId, SampleId};
 use exam_plan::plan::TastingPart;
-use exam_plan::{Asked, Exam};
+use exam_plan::{Asked, Exam, TastingWay};
 use question_bank::tasting_key::KeyWord;
 use question_bank::{Lexicon, PrintedOrder, Question, SampleRecord, TastingKey, Taxonomy};
 
@@ -161,7 +161,7 @@ fn prepared_sample<'a>(
     };
     PreparedSample {
         record,
-        neat: words(part.aroma_key(record)),
+        neat: words(part.aroma_key(record, TastingWay::Full)),
         water: words(TastingKey::with_water(record, part.threshold)),
         category: with_siblings(&exam.bank.categories, &record.category),
         region: with_siblings(&exam.bank.regions, &record.region),

@@ -217,7 +217,7 @@ pub fn simulate_answers(
             let place_of_glass = glass as usize - 1;
             let heavy = after_heavy(&prepared, place, place_of_glass);
             let writer = writer.before_glass(&mut stream, place_of_glass, heavy);
-            for question in &part.ask {
+            for question in part.asked_of(exam.way_of(&place.candidate)) {
                 answers.push(SimulatedAnswer {
                     candidate: place.candidate.clone(),
                     item: Item::Tasting {

@@ -10,15 +10,14 @@
 use crate::refusal::{Refusal, at_least};
 use crate::sums::{Divisor, covariance, variance};
 
+/// With fewer candidates the comparison is refused (common practice, no source).
+pub const FEWEST_CANDIDATES: usize = 30;
+
 /// What a part score is worth beside the total.
 #[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
 pub struct SubscoreValue {
-    /// Reduction of error by the part score itself.
-    pub from_part: f64,
-    /// By the total.
-    pub from_total: f64,
-    /// Whether the part score tells more.
-    pub adds: bool,
+    /// The comparison.
+    pub worth: PartWorth,
     /// Number of candidates.
     pub n: usize,
 }
@@ -33,7 +32,12 @@ pub fn subscore_value(
     total: &[f64],
     reliability: f64,
 ) -> Result<SubscoreValue, Refusal> {
-    at_least(30, part.len(), "candidates", "common practice, no source")?;
+    at_least(
+        FEWEST_CANDIDATES,
+        part.len(),
+        "candidates",
+        "common practice, no source",
+    )?;
     if part.len() != total.len() {
         return Err(Refusal::UnequalLengths {
             of: "totals beside part scores",
@@ -47,11 +51,8 @@ pub fn subscore_value(
         covariance: covariance(part, total, Divisor::Count)?,
         reliability,
     };
-    let worth = part_worth(figures)?;
     Ok(SubscoreValue {
-        from_part: worth.from_part,
-        from_total: worth.from_total,
-        adds: worth.adds,
+        worth: part_worth(figures)?,
         n: part.len(),
     })
 }
@@ -70,14 +71,20 @@ pub struct PartFigures {
 }
 
 /// What a part score is worth, from figures that stand in a report.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
 pub struct PartWorth {
     /// Reduction of error by the part score itself.
     pub from_part: f64,
     /// By the total.
     pub from_total: f64,
-    /// Whether the part score tells more.
-    pub adds: bool,
+}
+
+impl PartWorth {
+    /// Whether the part score tells more than the total.
+    #[must_use]
+    pub fn adds(&self) -> bool {
+        self.from_part > self.from_total
+    }
 }
 
 /// Compares a part score with the total from their figures. How many candidates these rest on is for
@@ -107,7 +114,6 @@ pub fn part_worth(figures: PartFigures) -> Result<PartWorth, Refusal> {
     Ok(PartWorth {
         from_part: reliability,
         from_total,
-        adds: reliability > from_total,
     })
 }
 
@@ -124,7 +130,7 @@ mod tests {
     fn the_part_that_is_the_whole_is_worth_as_much_either_way() {
         let all = scores(|person| person * 7919 + 3);
         let made = subscore_value(&all, &all, 0.7).unwrap();
-        assert!((made.from_total - 0.7).abs() < 1e-12 && !made.adds);
+        assert!((made.worth.from_total - 0.7).abs() < 1e-12 && !made.worth.adds());
     }
 
     #[test]
@@ -132,11 +138,11 @@ mod tests {
         let part = scores(|person| person * 5);
         let other = scores(|person| person * 7919 / 3);
         let total: Vec<f64> = part.iter().zip(&other).map(|(a, b)| a + 3.0 * b).collect();
-        assert!(subscore_value(&part, &total, 0.9).unwrap().adds);
+        assert!(subscore_value(&part, &total, 0.9).unwrap().worth.adds());
         // A second part with the same truth: the total holds it better than a part of .4 does.
         let like: Vec<f64> = part.iter().zip(&other).map(|(a, b)| a + 0.3 * b).collect();
         let both: Vec<f64> = part.iter().zip(&like).map(|(a, b)| a + b).collect();
-        assert!(!subscore_value(&part, &both, 0.4).unwrap().adds);
+        assert!(!subscore_value(&part, &both, 0.4).unwrap().worth.adds());
     }
 
     #[test]

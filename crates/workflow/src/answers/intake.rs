@@ -294,10 +294,10 @@ impl Row<'_, '_> {
                 self.place.clone(),
                 format!("\"{name}\" is no question of this candidate's form"),
             )
-            .allowed(format!(
-                "theory with a number from 1 to {}",
-                self.marker.questions(candidate)
-            )),
+            .allowed(match self.marker.questions(candidate) {
+                0 => "nothing of a theory paper: this candidate has none".to_owned(),
+                questions => format!("theory with a number from 1 to {questions}"),
+            }),
             NotAsked::Glass => {
                 let codes: Vec<_> = self.marker.codes(candidate).collect();
                 let written = name.split_whitespace().nth(1).unwrap_or("");
@@ -313,7 +313,7 @@ impl Row<'_, '_> {
                 .near(written, codes.iter().copied())
             }
             NotAsked::Asked => {
-                let asked: Vec<_> = self.marker.asked().collect();
+                let asked: Vec<_> = self.marker.asked(candidate).collect();
                 Fault::new(
                     "unknown-question",
                     self.place.clone(),

@@ -70,8 +70,10 @@ impl Dispute<'_> {
             Act::Incident => self.incident(&entry.details)?,
             Act::AppealFileMade => self.own(&entry.details)?,
             Act::Corrected => self.correction(&entry.details)?,
-            // A leaf, a person's texts, what was tried and what was noted may be anybody's.
+            // A review is of a whole script; a certificate speaks of all that passed. A leaf, a person's texts, what was tried and what was noted may be anybody's.
             Act::LeafShown
+            | Act::Reviewed
+            | Act::Certified
             | Act::PersonExported
             | Act::PersonErased
             | Act::Expired

@@ -1,10 +1,11 @@
 //! The chief examiner's page: the class on one look.
 
 use grader::{Award, Outcome as Mark};
-use renderer::content::examiner::{CandidateLine, ClassSummary, QuestionNotice};
+use renderer::content::examiner::{CandidateLine, ClassSummary, QuestionNotice, ReviewLine};
 use renderer::content::{Bar, Distribution, ExamHead, Figure};
+use results::decision_words::percent;
 use results::summary::{ScoreFigures, capitalised};
-use results::{Outcome, Script, SittingSummary};
+use results::{Decision, Outcome, Part, Review, Script, SittingSummary};
 use statistics::{Interval, Refusal};
 
 use crate::open_sitting::Custody;
@@ -13,58 +14,108 @@ use results::regrade::item_name;
 /// Below this mean credit, or above its counterpart, a question is worth a look.
 const LOW_CREDIT: f64 = 0.2;
 
-pub(super) fn content(
-    head: &ExamHead,
-    scripts: &[Script<'_>],
-    summary: &SittingSummary,
-    waiting: &[&Award],
-    custody: &Custody,
-) -> ClassSummary {
-    let parts: Vec<String> = scripts
-        .first()
-        .map(|script| {
-            script
-                .decision
-                .parts
-                .iter()
-                .map(|part| capitalised(part.part.word()))
-                .collect()
-        })
-        .unwrap_or_default();
+/// What the sheet is made from.
+pub(super) struct Class<'c> {
+    pub(super) scripts: &'c [Script<'c>],
+    pub(super) summary: &'c SittingSummary,
+    /// Answers that wait for a person.
+    pub(super) waiting: &'c [&'c Award],
+    /// Who near a cut was not looked at yet.
+    pub(super) not_reviewed: &'c [String],
+    pub(super) custody: &'c Custody,
+}
+
+pub(super) fn content(head: &ExamHead, class: &Class<'_>) -> ClassSummary {
+    let Class {
+        scripts,
+        summary,
+        waiting,
+        not_reviewed,
+        custody,
+    } = *class;
+    let parts = parts_sat(scripts.iter().map(|script| &script.decision));
     let mut verdicts = vec![summary.outcomes.clone()];
+    verdicts.extend(summary.review.sentences.iter().cloned());
     verdicts.extend(summary.notes.iter().cloned());
     ClassSummary {
         exam: head.clone(),
         verdicts,
         figures: figures(summary),
         distribution: distribution(scripts),
-        parts,
-        candidates: scripts.iter().map(line).collect(),
+        candidates: scripts.iter().map(|script| line(script, &parts)).collect(),
+        parts: parts.iter().map(|part| capitalised(part.word())).collect(),
+        review: review(&summary.review, not_reviewed),
         notices: notices(summary),
         waiting: waiting.iter().map(|award| waiting_line(award)).collect(),
         ledger_head: custody.head_in_words(),
     }
 }
 
-fn line(script: &Script<'_>) -> CandidateLine {
+/// The parts that anybody sat, in the order of the exam.
+#[must_use]
+pub fn parts_sat<'d>(decisions: impl Iterator<Item = &'d Decision> + Clone) -> Vec<Part> {
+    Part::ALL
+        .into_iter()
+        .filter(|part| {
+            let mut sat = decisions.clone().flat_map(|decision| &decision.parts);
+            sat.any(|decided| decided.part == *part)
+        })
+        .collect()
+}
+
+/// A candidate's marks of a part as a list shows them; a part that was brought along with its share.
+#[must_use]
+pub fn part_cell(decision: &Decision, part: Part) -> String {
+    let sat = decision.parts.iter().find(|decided| decided.part == part);
+    let brought = decision.brought.as_ref().filter(|own| own.part == part);
+    match (sat, brought) {
+        (Some(sat), _) => format!("{} / {}", sat.marks.marks, sat.marks.of),
+        (None, Some(brought)) => format!("{} (brought)", percent(brought.per_mille)),
+        (None, None) => "–".to_owned(),
+    }
+}
+
+fn line(script: &Script<'_>, parts: &[Part]) -> CandidateLine {
     let decision = &script.decision;
+    let mut notes: Vec<String> = decision.grade.iter().cloned().collect();
+    match decision.extra {
+        Some(extra) if extra.turned_fail_into_pass => notes.push("by extra credit".to_owned()),
+        Some(extra) if extra.would_have_turned => {
+            notes.push("extra credit would have turned it".to_owned());
+        }
+        Some(_) | None => {}
+    }
+    if let Some(brought) = &decision.brought {
+        notes.push(format!("{} of {}", brought.part, brought.passed_on));
+    }
     CandidateLine {
         candidate_number: script.place.candidate.to_string(),
-        parts: decision
-            .parts
+        parts: parts
             .iter()
-            .map(|part| format!("{} / {}", part.marks.marks, part.marks.of))
+            .map(|part| part_cell(decision, *part))
             .collect(),
         total: format!("{} / {}", decision.total.marks, decision.total.of),
         decision: decision.outcome.to_string(),
-        note: match decision.extra {
-            Some(extra) if extra.turned_fail_into_pass => "by extra credit".to_owned(),
-            Some(extra) if extra.would_have_turned => {
-                "extra credit would have turned it".to_owned()
-            }
-            Some(_) | None => String::new(),
-        },
+        note: notes.join("; "),
     }
+}
+
+/// Who lies near a cut, as the sheet shows them.
+fn review(review: &Review, not_reviewed: &[String]) -> Vec<ReviewLine> {
+    review
+        .candidates
+        .iter()
+        .map(|one| ReviewLine {
+            candidate_number: one.candidate.to_string(),
+            decision: one.outcome.to_string(),
+            near: one.near.clone(),
+            wrong: one
+                .wrong
+                .map_or_else(String::new, |wrong| format!("{:.0} in 100", wrong * 100.0)),
+            look_at: one.look_at.join(", "),
+            reviewed: !not_reviewed.contains(&one.candidate.to_string()),
+        })
+        .collect()
 }
 
 /// Figures with what they rest on; one that cannot be given says why in its place.
@@ -95,6 +146,15 @@ fn figures(summary: &SittingSummary) -> Vec<Figure> {
         ));
     }
     figures.push(share("Passed".to_owned(), &summary.pass_rate));
+    if let Some(wrong) = summary.review.wrong {
+        figures.push(Figure {
+            what: "Decisions expected to be wrong".to_owned(),
+            value: format!("{:.0} %", wrong * 100.0),
+            interval: String::new(),
+            n: summary.review.decided.to_string(),
+            note: "by the errors at the cut".to_owned(),
+        });
+    }
     for sample in &summary.samples {
         figures.push(share(
             format!("Mean credit, {}", sample.name),
@@ -193,7 +253,7 @@ fn coefficient(what: String, n: usize, value: Result<(f64, Option<Interval>), &R
     }
 }
 
-fn share(what: String, figure: &results::summary::Figure) -> Figure {
+pub(super) fn share(what: String, figure: &results::summary::Figure) -> Figure {
     match &figure.value {
         Ok(share) => Figure {
             what,

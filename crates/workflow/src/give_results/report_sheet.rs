@@ -109,12 +109,8 @@ fn glass(glass: &GlassReport) -> ReportGlass {
             .panel_words
             .iter()
             .map(|word| beside(word, heaviest))
-            .chain(glass.contradicting.iter().map(|word| WordBeside {
-                yours: word.clone(),
-                panels: String::new(),
-                how: "contradicts the sample".to_owned(),
-                weight_percent: 0,
-            }))
+            .chain(own_words(&glass.contradicting, "contradicts the sample"))
+            .chain(own_words(&glass.without_credit, "not in the key"))
             .collect(),
         lines: glass
             .lines
@@ -139,6 +135,17 @@ fn glass(glass: &GlassReport) -> ReportGlass {
     }
 }
 
+/// Words of the candidate that stand beside nothing of the panel's.
+fn own_words<'w>(words: &'w [String], how: &'w str) -> impl Iterator<Item = WordBeside> + 'w {
+    words.iter().map(move |word| WordBeside {
+        yours: word.clone(),
+        panels: String::new(),
+        how: how.to_owned(),
+        weight_percent: 0,
+        earned_percent: 0,
+    })
+}
+
 fn beside(word: &PanelWord, heaviest: f64) -> WordBeside {
     let share = if heaviest > 0.0 {
         word.weight / heaviest * 100.0
@@ -150,14 +157,20 @@ fn beside(word: &PanelWord, heaviest: f64) -> WordBeside {
     } else {
         word.word.clone()
     };
+    let quarters = word.paired.as_ref().map_or(0, |paired| paired.quarters);
+    let (yours, how) = match &word.paired {
+        Some(paired) => (paired.written.clone(), paired.how),
+        // Named with a word that counted already for another of the key.
+        None if word.found => (word.word.clone(), "named"),
+        None => (String::new(), "missed"),
+    };
     WordBeside {
-        yours: if word.found {
-            word.word.clone()
-        } else {
-            String::new()
-        },
+        yours,
         panels,
-        how: if word.found { "named" } else { "missed" }.to_owned(),
+        how: how.to_owned(),
         weight_percent: share.round().clamp(0.0, 100.0) as u8,
+        earned_percent: (share * f64::from(quarters) / 4.0)
+            .round()
+            .clamp(0.0, 100.0) as u8,
     }
 }

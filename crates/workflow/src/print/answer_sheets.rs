@@ -102,18 +102,20 @@ fn theory(open: &DrawnSitting, place: &CandidatePlace) -> Vec<TheoryBoxes> {
 const LESS_CHANCE: &str = "; what guessing earns is taken off";
 
 fn glasses(open: &DrawnSitting, place: &CandidatePlace) -> Vec<GlassBoxes> {
-    let ask = open
+    let way = open.exam.way_of(&place.candidate);
+    let ask: Vec<&TastingQuestion> = open
         .exam
         .plan
         .tasting
-        .as_ref()
-        .map_or(&[][..], |t| t.ask.as_slice());
+        .iter()
+        .flat_map(|part| part.asked_of(way))
+        .collect();
     let less = match &open.exam.plan.tasting {
         Some(part) if part.less_chance => LESS_CHANCE,
         _ => "",
     };
     let part = open.exam.plan.tasting.as_ref();
-    let aroma_of = part.map_or(AromaOf::Together, |part| part.rules.aroma_of);
+    let aroma_of = part.map_or(AromaOf::Together, |part| part.aroma_of(way));
     place
         .glasses
         .iter()

@@ -3,6 +3,7 @@
 use assembler::candidate_view::{LetteredText, PrintedBody, printed_questions};
 use assembler::{CandidatePlace, Form, WARM_UP_LABEL};
 use base::Marks;
+use exam_plan::TastingWay;
 use register::hex::to_groups;
 use renderer::SealRoot;
 use renderer::content::ExamHead;
@@ -235,10 +236,16 @@ fn cover(open: &DrawnSitting, place: &CandidatePlace) -> CandidateCover {
             time: format!("{} minutes", theory.minutes),
         });
     }
-    if let Some(tasting) = &open.exam.plan.tasting {
+    if let Some(tasting) = &open.exam.plan.tasting
+        && !place.glasses.is_empty()
+    {
+        let samples = count(place.glasses.len(), "sample");
         parts.push(PartOfDay {
             name: "Blind tasting".to_owned(),
-            what: count(place.glasses.len(), "sample"),
+            what: match open.exam.way_of(&place.candidate) {
+                TastingWay::Full => samples,
+                TastingWay::NosingOnly => format!("{samples}, by eye and nose alone"),
+            },
             time: format!("{} minutes", tasting.minutes),
         });
     }

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use assembler::FormQuestion;
+use exam_plan::TastingWay;
 use exam_plan::confidence::ConfidenceScore;
 use exam_plan::plan::{AgeAnswer, Asked, TastingPart, TastingQuestion};
 use grader::{KnownWords, SampleKey, tasting_chance_score};
@@ -59,7 +60,7 @@ fn content(open: &DrawnSitting, head: &ExamHead) -> MarkerGuide {
 
 fn sample(open: &DrawnSitting, part: &TastingPart, record: &SampleRecord) -> GuideSample {
     let bank = &open.exam.bank;
-    let key = part.aroma_key(record);
+    let key = part.aroma_key(record, TastingWay::Full);
     let heaviest = key.required.first().map_or(1.0, |word| word.weight);
     let support = question_bank::panel_support(record, part.threshold);
     let node = |tree: &question_bank::Taxonomy, id: &base::NodeId| {
@@ -95,6 +96,17 @@ fn sample(open: &DrawnSitting, part: &TastingPart, record: &SampleRecord) -> Gui
         facts.push(fact("Cask", cask.clone()));
     }
     facts.push(fact("Producer", record.producer.clone()));
+    let candidates = &open.exam.roster.candidates;
+    let by_nose = TastingWay::NosingOnly;
+    if candidates.iter().any(|candidate| candidate.way == by_nose) {
+        let key = part.aroma_key(record, by_nose);
+        let words: Vec<String> = key
+            .required
+            .iter()
+            .map(|word| format!("{} ({:.2})", word.word, word.weight))
+            .collect();
+        facts.push(fact("Words of those who nose only", words.join(", ")));
+    }
     GuideSample {
         sample: short_name(open, &record.id),
         what: record.name.clone(),

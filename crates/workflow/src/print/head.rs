@@ -77,7 +77,7 @@ const MONTHS: [&str; 12] = [
 ];
 
 /// `2027-06-12` as "12 June 2027".
-fn date_in_words(date: &str) -> String {
+pub(crate) fn date_in_words(date: &str) -> String {
     let mut parts = date.split('-');
     let (year, month, day) = (parts.next(), parts.next(), parts.next());
     let month = month

@@ -6,6 +6,8 @@ use assembler::order_imbalance::imbalance_without_one;
 use assembler::pour_plan::PourPlan;
 use assembler::pour_times::{DOORS, pour_times, tasting_begins};
 use assembler::reserve_order::tasted_again_after;
+use base::CandidateNumber;
+use exam_plan::{Part, TastingWay};
 use renderer::content::candidate::{Kit, KitBottle, KitItem, PackingLists, SealStrip, SealStrips};
 use renderer::content::examiner::{IfThen, ReserveLine, RoomSheet, SeatLine};
 use renderer::content::{ExamHead, TimedStep};
@@ -96,6 +98,7 @@ fn room_sheet(open: &DrawnSitting, head: &ExamHead, pours: Option<&PourPlan>) ->
         );
         checklist.push("No smell of food, smoke or scent; windows closed".to_owned());
     }
+    checklist.extend(other_papers(open));
     checklist.push("Signs, telephone number of the school, first-aid box".to_owned());
     let mut times = Vec::new();
     let begins = tasting_begins(plan);
@@ -199,6 +202,36 @@ fn room_sheet(open: &DrawnSitting, head: &ExamHead, pours: Option<&PourPlan>) ->
         cautions: cautions(),
         ledger_head: open.custody.head_in_words(),
     }
+}
+
+/// Who has other papers than the rest: seats that nose only, and numbers that come for one part.
+fn other_papers(open: &DrawnSitting) -> Vec<String> {
+    let seats = |wanted: &dyn Fn(&CandidateNumber) -> bool| -> Option<String> {
+        let names: Vec<String> = by_seat(open)
+            .into_iter()
+            .filter(|place| wanted(&place.candidate))
+            .filter_map(|place| Some(place.seat.as_ref()?.to_string()))
+            .collect();
+        (!names.is_empty()).then(|| names.join(", "))
+    };
+    let noses = seats(&|number| open.exam.way_of(number) == TastingWay::NosingOnly);
+    let mut said: Vec<String> = noses
+        .map(|seats| {
+            format!(
+                "Nose only, at {seats}: poured as for all; nothing is drunk, and the glasses come \
+                 back full"
+            )
+        })
+        .into_iter()
+        .collect();
+    for part in Part::ALL {
+        let alone = seats(&|number| {
+            let brought = open.exam.brought_by(number);
+            brought.is_some_and(|brought| brought.part == part)
+        });
+        said.extend(alone.map(|seats| format!("Here for the {} alone: {seats}", part.other())));
+    }
+    said
 }
 
 /// How far the serving orders are from balance, and what is left of it when one does not come.

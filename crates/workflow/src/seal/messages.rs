@@ -3,6 +3,8 @@
 
 use assembler::candidate_view::{LetteredText, PrintedBody, printed_questions};
 use assembler::examiner_view::key_of;
+use exam_plan::TastingWay;
+use question_bank::TastingKey;
 use question_bank::sample_record::Age;
 use register::digest_of;
 use serde_json::{Value, json};
@@ -81,20 +83,16 @@ fn samples(open: &DrawnSitting, all: &mut Vec<(String, Value)>) {
     let Some(part) = &open.exam.plan.tasting else {
         return;
     };
+    let mut candidates = open.exam.roster.candidates.iter();
+    let any_nose_only = candidates.any(|candidate| candidate.way == TastingWay::NosingOnly);
     for (id, _) in &part.samples {
         let Some(record) = open.exam.sample(id) else {
             continue;
         };
-        let key = part.aroma_key(record);
-        let words: Vec<Value> = key
-            .required
-            .iter()
-            .map(|word| json!({ "word": word.word, "weight": format!("{:.6}", word.weight) }))
-            .collect();
+        let key = part.aroma_key(record, TastingWay::Full);
+        let words = weighed(&key);
         let accepted: Vec<&str> = key.accepted.iter().map(|word| word.word.as_str()).collect();
-        all.push((
-            format!("sample {id}"),
-            json!({
+        let mut message = json!({
                 "sample": id.to_string(),
                 "name": record.name,
                 "producer": record.producer,
@@ -109,7 +107,19 @@ fn samples(open: &DrawnSitting, all: &mut Vec<(String, Value)>) {
                 "required": words,
                 "accepted": accepted,
                 "contradicting": key.contradicting,
-            }),
-        ));
+        });
+        if any_nose_only && let Some(fields) = message.as_object_mut() {
+            let key = part.aroma_key(record, TastingWay::NosingOnly);
+            fields.insert("required_by_nose".to_owned(), weighed(&key).into());
+        }
+        all.push((format!("sample {id}"), message));
     }
+}
+
+/// The words of a key with their weights.
+fn weighed(key: &TastingKey) -> Vec<Value> {
+    key.required
+        .iter()
+        .map(|word| json!({ "word": word.word, "weight": format!("{:.6}", word.weight) }))
+        .collect()
 }

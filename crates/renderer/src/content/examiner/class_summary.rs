@@ -19,6 +19,8 @@ pub struct ClassSummary {
     pub parts: Vec<String>,
     /// The candidates.
     pub candidates: Vec<CandidateLine>,
+    /// Who lies near a cut that decides, to be looked at before release.
+    pub review: Vec<ReviewLine>,
     /// Questions and samples to look at.
     pub notices: Vec<QuestionNotice>,
     /// Answers that wait for a person, one line each.
@@ -40,6 +42,23 @@ pub struct CandidateLine {
     pub decision: String,
     /// "within one error of the cut"; empty for none.
     pub note: String,
+}
+
+/// A candidate near a cut.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct ReviewLine {
+    /// The candidate's number.
+    pub candidate_number: String,
+    /// The decision as it stands.
+    pub decision: String,
+    /// How near, one sentence each part.
+    pub near: Vec<String>,
+    /// The chance that the decision is wrong, as printed; empty where it is not known.
+    pub wrong: String,
+    /// What to look at first; empty where nothing earned a part of its marks.
+    pub look_at: String,
+    /// Whether it was looked at.
+    pub reviewed: bool,
 }
 
 /// A question or sample to look at.

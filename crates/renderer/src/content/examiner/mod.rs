@@ -9,12 +9,14 @@ mod kit_check_sheet;
 mod marker_guide;
 mod pour_sheet;
 mod print_list;
+mod question_pages;
 mod rehearsal_forecast;
 mod room_sheet;
+mod sample_pages;
 
 pub use analysis_page::{AnalysisPage, AnalysisPart, PagePlot, QuestionCard};
 pub use class_page::{ClassPage, ClassPagePart};
-pub use class_summary::{CandidateLine, ClassSummary, QuestionNotice};
+pub use class_summary::{CandidateLine, ClassSummary, QuestionNotice, ReviewLine};
 pub use judge_sheet::{JudgeSheet, JudgedQuestion};
 pub use key_sheet::{FormKey, KeyLine, KeySheet};
 pub use kit_check_sheet::{KitCheckSheet, KitFilling, KitToCheck};
@@ -23,5 +25,7 @@ pub use marker_guide::{
 };
 pub use pour_sheet::{CrossCheck, PourBottle, PourSample, PourSheet};
 pub use print_list::{PrintLine, PrintList};
+pub use question_pages::{AnswerRow, QuestionPages, QuestionSheet};
 pub use rehearsal_forecast::RehearsalForecast;
 pub use room_sheet::{IfThen, ReserveLine, RoomSheet, SeatLine};
+pub use sample_pages::{OtherWordRow, SamplePages, SampleSheet, SampleWordRow};

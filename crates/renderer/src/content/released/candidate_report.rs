@@ -109,4 +109,6 @@ pub struct WordBeside {
     pub how: String,
     /// The panel word's weight as a share of the greatest, 0 to 100; 0 where there is none.
     pub weight_percent: u8,
+    /// What of it the candidate's word earned, on the same scale.
+    pub earned_percent: u8,
 }

@@ -3,10 +3,12 @@
 
 mod appeal_file;
 mod candidate_report;
+mod certificate;
 mod learner_pages;
 
 pub use appeal_file::{AppealEntry, AppealFile, AppealWord};
 pub use candidate_report::{
     CandidateReport, PartResult, ReportGlass, ReportLine, Verdict, WordBeside,
 };
+pub use certificate::Certificate;
 pub use learner_pages::{LearnerGlass, LearnerPage, LearnerRating, LearnerStage, LearnerWord};
