@@ -11,6 +11,7 @@ mod room_drawing;
 mod room_text;
 mod roster_table;
 mod shapes;
+mod theory_text;
 
 pub use exam_check::check_exam;
 pub use names::check_names;

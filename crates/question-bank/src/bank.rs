@@ -1,6 +1,7 @@
 //! A bank after checking: questions, sample records, lexicon and trees.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use base::{CellId, QuestionId, SampleId};
 
@@ -40,17 +41,26 @@ pub struct Bank {
 
 impl Bank {
     /// The bank in another of its languages: questions without a translation are left out, and a
-    /// translated question stands where its original stood, with the same key.
+    /// translated question stands where its original stood, with the same key. The original is
+    /// then a translation of it.
     #[must_use]
     pub fn in_language(mut self, language: &str) -> Self {
         if language == self.language {
             return self;
         }
+        let own = self.language.clone();
         self.questions = self
             .questions
             .into_iter()
             .filter_map(|(id, mut question)| {
-                question.kind = question.translations.remove(language)?;
+                let translated = question.translations.remove(language)?;
+                if let Some(of) = &mut question.set {
+                    let mut set = of.set.in_language(language)?;
+                    set.translations.insert(own.clone(), of.set.text.clone());
+                    of.set = Arc::new(set);
+                }
+                let original = std::mem::replace(&mut question.kind, translated);
+                question.translations.insert(own.clone(), original);
                 Some((id, question))
             })
             .collect();

@@ -6,10 +6,10 @@ use base::{Fault, Place, SourceName};
 use minijinja::value::{Serde, Value};
 use minijinja::{AutoEscape, Environment, UndefinedBehavior};
 
-use crate::content::examiner::AnalysisPage;
+use crate::content::examiner::{AnalysisPage, ReportPage};
 
 /// The shipped pages: file name and text.
-pub(crate) const PAGES: [(&str, &str); 2] = [
+pub(crate) const PAGES: [(&str, &str); 3] = [
     (
         "look.html.jinja",
         include_str!("../../../templates/look.html.jinja"),
@@ -17,6 +17,10 @@ pub(crate) const PAGES: [(&str, &str); 2] = [
     (
         "analysis.html.jinja",
         include_str!("../../../templates/analysis.html.jinja"),
+    ),
+    (
+        "report.html.jinja",
+        include_str!("../../../templates/report.html.jinja"),
     ),
 ];
 
@@ -58,7 +62,18 @@ impl HtmlPages {
     /// # Errors
     /// When a template of one's own names what is not there.
     pub fn analysis(&self, page: &AnalysisPage) -> Result<String, Box<Fault>> {
-        let name = "analysis.html.jinja";
+        self.filled("analysis.html.jinja", page)
+    }
+
+    /// A page that sets figures beside each other.
+    ///
+    /// # Errors
+    /// When a template of one's own names what is not there.
+    pub fn report(&self, page: &ReportPage) -> Result<String, Box<Fault>> {
+        self.filled("report.html.jinja", page)
+    }
+
+    fn filled(&self, name: &str, page: &impl serde::Serialize) -> Result<String, Box<Fault>> {
         let context = minijinja::context! { content => Value::from(Serde(page)) };
         self.environment
             .get_template(name)
@@ -123,6 +138,35 @@ mod tests {
             .unwrap();
         assert!(!made.contains("<script") && !made.contains("onload=\"x"));
         assert!(made.contains("{{ 7*7 }}"));
+        assert!(made.starts_with("<!doctype html>"));
+    }
+
+    #[test]
+    fn what_stands_in_a_report_stays_text() {
+        let words = "<script>alert(1)</script>\" onload=\"x {{ 7*7 }}";
+        let table = PlotTable {
+            head: vec![words.to_owned()],
+            rows: vec![vec![words.to_owned()]],
+        };
+        let made = HtmlPages::new(&BTreeMap::new())
+            .unwrap()
+            .report(&ReportPage {
+                title: words.to_owned(),
+                source: words.to_owned(),
+                verdict: vec![words.to_owned()],
+                sections: vec![crate::content::examiner::ReportSection {
+                    heading: words.to_owned(),
+                    sentences: vec![words.to_owned()],
+                    plots: Vec::new(),
+                    tables: vec![crate::content::examiner::ReportTable {
+                        caption: words.to_owned(),
+                        numbers: table,
+                    }],
+                }],
+            })
+            .unwrap();
+        assert!(!made.contains("<script") && !made.contains("onload=\"x"));
+        assert_eq!(made.matches("{{ 7*7 }}").count(), 9);
         assert!(made.starts_with("<!doctype html>"));
     }
 

@@ -9,7 +9,7 @@ pub(crate) mod head;
 mod labels;
 mod open_sheets;
 mod reference;
-mod templates;
+pub(crate) mod templates;
 
 use std::path::{Path, PathBuf};
 

@@ -1,9 +1,12 @@
 //! The closer look in words an instructor uses.
 
-use super::closer::{Longer, MovedCut, Spread};
+use super::closer::{MovedCut, Spread};
+use super::decision::Longer;
 use super::forecast::Forecast;
 use crate::decide::Part;
 use crate::summary::{capitalised, coefficient};
+
+use super::verdict::number_word;
 
 /// Named idle things at most, before the rest is counted.
 const NAMED: usize = 6;
@@ -28,6 +31,13 @@ pub(super) fn sentences(forecast: &Forecast) -> Vec<String> {
     let mut cuts = closer.moved_cuts.chunks(2);
     while let Some([lower, higher]) = cuts.next() {
         all.extend(moved(forecast, lower, higher));
+    }
+    if let Some(made) = &forecast.by_people {
+        all.push(format!(
+            "Essays carry {:.0} of {:.0} marks of the theory paper and are marked by people: their \
+             severity alone moves a result by about {:.1} marks, as assumed of the markers.",
+            made.marks, made.of, made.severity
+        ));
     }
     if let Some(extra) = &closer.extra_credit {
         let each = extra.passes_by_it * forecast.candidates as f64;
@@ -71,29 +81,46 @@ pub(super) fn sentences(forecast: &Forecast) -> Vec<String> {
 }
 
 fn longer(steps: &[&Longer]) -> Option<String> {
-    let first = steps.first()?;
-    let noun = match first.part {
-        Part::Theory => "questions",
-        Part::Tasting => "samples",
+    let (now, further) = steps.split_first()?;
+    let (one, many) = match now.part {
+        Part::Theory => ("question", "questions"),
+        Part::Tasting => ("sample", "samples"),
     };
-    let told: Vec<String> = steps
+    let told: Vec<String> = further
         .iter()
-        .filter_map(|step| {
-            let value = step.reliability.as_ref().ok()?;
-            Some(format!(
-                "{} {noun} give {}",
-                step.now + step.more,
-                coefficient(*value)
-            ))
+        .take(2)
+        .map(|step| {
+            let noun = if step.more == 1 { one } else { many };
+            format!(
+                "{} more {noun} would bring it to {}",
+                number_word(step.more),
+                coefficient(step.reliability)
+            )
         })
         .collect();
-    (!told.is_empty()).then(|| {
-        format!(
-            "{}: {} (Spearman and Brown).",
-            capitalised(first.part.word()),
-            told.join(", ")
-        )
-    })
+    if told.is_empty() {
+        return None;
+    }
+    let error = now.simulation_error.map_or_else(String::new, |error| {
+        format!(" (simulation error {error:.2})")
+    });
+    let sure = match (
+        now.error_of_share,
+        further.first().and_then(|s| s.error_of_share),
+    ) {
+        (Some(now), Some(then)) => format!(
+            " A result is then uncertain by {:.1} per cent of the marks instead of {:.1}.",
+            then * 100.0,
+            now * 100.0
+        ),
+        (Some(_) | None, _) => String::new(),
+    };
+    Some(format!(
+        "{}: the study of its parts gives {}{error}; {}.{sure}",
+        capitalised(now.part.word()),
+        coefficient(now.reliability),
+        told.join(", ")
+    ))
 }
 
 fn moved(forecast: &Forecast, lower: &MovedCut, higher: &MovedCut) -> Option<String> {

@@ -13,12 +13,13 @@ use statistics::descriptive::proportion::{Proportion, proportion};
 use statistics::sums::{Divisor, mean, variance};
 
 use super::closer::{Closer, closer};
+use super::day::Day;
 use super::draws::abilities;
 use super::marking::Marking;
 use super::population::{Abilities, Guesser, Pace, Population};
-use super::prepared::Prepared;
+use super::prepared::{Prepared, PreparedQuestion};
 use super::reliability::{AlphaForecast, ParallelReliability, alpha, parallel};
-use super::script_run::{Parts, ScriptScore, run};
+use super::script_run::{Around, Parts, ScriptScore, run};
 use super::simulate::{CANDIDATES, Fate, Writer, stream_at};
 use super::true_scores::ExpectedShare;
 use super::verdict;
@@ -68,6 +69,8 @@ pub struct Forecast {
     pub alpha: Option<AlphaForecast>,
     /// How decisions come out and how often they are wrong.
     pub decisions: DecisionForecast,
+    /// What people mark; none where machines mark everything.
+    pub by_people: Option<ByPeople>,
     /// How far each kind of guesser comes.
     pub guessers: Vec<GuesserForecast>,
     /// Minutes needed beside minutes given.
@@ -129,6 +132,17 @@ pub struct GuesserForecast {
     pub by_part: Vec<(Part, Result<Proportion, Refusal>)>,
 }
 
+/// What people mark of the theory paper.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct ByPeople {
+    /// Their marks, of the form that has most of them.
+    pub marks: f64,
+    /// Of so many marks in all.
+    pub of: f64,
+    /// Standard deviation of a result by the severity of the markers alone, in marks.
+    pub severity: f64,
+}
+
 /// Minutes needed beside minutes given.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct MinutesForecast {
@@ -144,6 +158,8 @@ pub(super) struct Simulated {
     pub(super) can: Abilities,
     pub(super) first: ScriptScore,
     pub(super) second: CandidateMarks,
+    /// Counted marks of each glass in the second run, in serving order.
+    pub(super) second_glasses: Vec<f64>,
     /// Whether nothing went wrong for the candidate.
     pub(super) whole: bool,
 }
@@ -161,10 +177,10 @@ pub fn forecast(
 ) -> Forecast {
     let prepared = Prepared::new(exam, sitting);
     let simulated = sittings(&prepared, seed, population, extent, marking);
-    let scores = score_forecasts(&simulated);
+    let scores = score_forecasts(&simulated, by_sitting(&prepared, population));
     let truths = true_standings(&prepared, seed, population, extent, marking, &simulated);
     let decisions = decisions(&exam.plan.pass, &simulated, &truths);
-    let closer = closer(exam, &prepared, &simulated, &truths, &scores);
+    let closer = closer(exam, &prepared, &simulated, &truths);
     let used = simulated.len() / prepared.places.len().max(1);
     let extent = &Extent {
         sittings: u32::try_from(used).unwrap_or(u32::MAX),
@@ -177,6 +193,7 @@ pub fn forecast(
         scores,
         alpha: alpha_of(&prepared, &simulated),
         decisions,
+        by_people: by_people(&prepared, population),
         guessers: Guesser::ALL
             .into_iter()
             .map(|kind| guessers(exam, &prepared, seed, population, extent, marking, kind))
@@ -185,7 +202,7 @@ pub fn forecast(
         closer,
         verdict: Vec::new(),
     };
-    forecast.verdict = verdict::sentences(exam, &forecast);
+    forecast.verdict = verdict::sentences(&forecast);
     forecast
 }
 
@@ -196,11 +213,15 @@ pub(super) fn sittings(
     extent: &Extent,
     marking: &dyn Marking,
 ) -> Vec<Simulated> {
-    let one = |number: u64, place| {
+    let one = |sitting: &[Day; 2], number: u64, candidate: usize, place| {
+        let [day, other_day] = sitting;
         let mut stream = stream_at(seed, number);
         let can = abilities(&mut stream, population);
         let writer = Writer::Able(can, &population.taster);
-        let fate = Fate::drawn(seed, number, place, &population.mishaps);
+        let mut around = Around {
+            fate: Fate::drawn(seed, number, place, &population.mishaps),
+            ..Around::unharmed(day, seed, number, candidate)
+        };
         let first = run(
             &mut stream,
             prepared,
@@ -208,10 +229,11 @@ pub(super) fn sittings(
             place,
             writer,
             Parts::Both,
-            &fate,
+            &mut around,
         );
-        let mut again = stream_at(seed, (1 << 62) | number);
-        let unharmed = Fate::default();
+        let index = (1 << 62) | number;
+        let mut again = stream_at(seed, index);
+        let mut unharmed = Around::unharmed(other_day, seed, index, candidate + 1);
         let second = run(
             &mut again,
             prepared,
@@ -219,23 +241,33 @@ pub(super) fn sittings(
             place,
             writer,
             Parts::Both,
-            &unharmed,
+            &mut unharmed,
         );
         Simulated {
             can,
             first,
             second: second.marks,
-            whole: fate.is_whole(),
+            second_glasses: second.glasses,
+            whole: around.fate.is_whole(),
         }
     };
     let some = |first: u32, beyond: u32| -> Vec<Simulated> {
         (first..beyond)
             .into_par_iter()
             .flat_map_iter(|sitting| {
-                let places = prepared.places.iter().zip(0..);
-                places.map(move |(place, candidate)| {
-                    one(u64::from(sitting) * CANDIDATES + candidate, place)
-                })
+                let sitting = u64::from(sitting);
+                let days = [false, true]
+                    .map(|again| Day::drawn(seed, sitting, again, prepared, population));
+                let scripts: Vec<Simulated> = prepared
+                    .places
+                    .iter()
+                    .enumerate()
+                    .map(|(candidate, place)| {
+                        let number = sitting * CANDIDATES + candidate as u64;
+                        one(&days, number, candidate, place)
+                    })
+                    .collect();
+                scripts
             })
             .collect()
     };
@@ -248,7 +280,7 @@ pub(super) fn sittings(
         let beyond = next.saturating_add(BATCH).min(extent.sittings);
         simulated.extend(some(next, beyond));
         next = beyond;
-        if largest_error(&simulated) <= enough {
+        if largest_error(&simulated, by_sitting(prepared, population)) <= enough {
             break;
         }
     }
@@ -259,23 +291,47 @@ pub(super) fn sittings(
 const BATCH: u32 = 50;
 
 /// The largest simulation error of a mean share of marks, over the parts; none: infinite.
-fn largest_error(simulated: &[Simulated]) -> f64 {
+fn largest_error(simulated: &[Simulated], by_sitting: Option<usize>) -> f64 {
     let mut largest = 0.0_f64;
     for part in Part::ALL {
-        let shares: Vec<f64> = simulated
-            .iter()
-            .filter_map(|one| one.first.marks.part(part))
-            .map(|marks| marks.marks.fraction_of(marks.of))
-            .collect();
+        let (mut shares, mut sittings) = (Vec::new(), Vec::new());
+        for (number, one) in simulated.iter().enumerate() {
+            if let Some(marks) = one.first.marks.part(part) {
+                shares.push(marks.marks.fraction_of(marks.of));
+                sittings.push(by_sitting.map_or(0, |many| number / many));
+            }
+        }
         if shares.is_empty() {
             continue;
         }
-        let error = variance(&shares, Divisor::CountLessOne).map_or(f64::INFINITY, |variance| {
-            (variance / shares.len() as f64).sqrt()
-        });
-        largest = largest.max(error);
+        largest = largest.max(error_of_mean(&shares, &sittings).unwrap_or(f64::INFINITY));
     }
     largest
+}
+
+/// What people mark, on the form that has most of it.
+fn by_people(prepared: &Prepared<'_>, population: &Population) -> Option<ByPeople> {
+    let of_form = |form: &Vec<PreparedQuestion<'_>>| {
+        let marks = |by_people: bool| -> f64 {
+            form.iter()
+                .filter(|q| q.counts && (q.is_marked_by_people() || !by_people))
+                .map(|q| q.question.marks.as_f64())
+                .sum()
+        };
+        (marks(true), marks(false))
+    };
+    let (marks, of) = prepared
+        .forms
+        .values()
+        .map(of_form)
+        .max_by(|one, other| one.0.total_cmp(&other.0))?;
+    // Two of them mark each script.
+    let each = f64::from(population.markers.number.clamp(1, 2));
+    (marks > 0.0).then(|| ByPeople {
+        marks,
+        of,
+        severity: marks * population.markers.severity / each.sqrt(),
+    })
 }
 
 fn plain_total(marks: &CandidateMarks) -> PartMarks {
@@ -287,50 +343,101 @@ fn plain_total(marks: &CandidateMarks) -> PartMarks {
     total
 }
 
-fn score_forecasts(simulated: &[Simulated]) -> Vec<ScoreForecast> {
+/// Candidates of a sitting, where difficulties differ from sitting to sitting and so make people of
+/// one sitting alike; none where all sittings are one population.
+fn by_sitting(prepared: &Prepared<'_>, population: &Population) -> Option<usize> {
+    (population.question_doubt > 0.0).then_some(prepared.places.len().max(1))
+}
+
+/// The two runs of one candidate, with the sitting.
+type Pair = (usize, PartMarks, PartMarks);
+
+fn score_forecasts(simulated: &[Simulated], by_sitting: Option<usize>) -> Vec<ScoreForecast> {
     let mut forecasts = Vec::new();
+    let whole = || {
+        let numbered = simulated.iter().enumerate().filter(|(_, one)| one.whole);
+        numbered.map(|(number, one)| (by_sitting.map_or(0, |many| number / many), one))
+    };
     for part in Part::ALL {
-        let pairs: Vec<_> = simulated
-            .iter()
-            .filter(|one| one.whole)
-            .filter_map(|one| Some((one.first.marks.part(part)?, one.second.part(part)?)))
+        let pairs: Vec<Pair> = whole()
+            .filter_map(|(sitting, one)| {
+                Some((sitting, one.first.marks.part(part)?, one.second.part(part)?))
+            })
             .collect();
         forecasts.extend(score_forecast(part.word(), &pairs));
     }
     if forecasts.len() > 1 {
-        let pairs: Vec<_> = simulated
-            .iter()
-            .filter(|one| one.whole)
-            .map(|one| (plain_total(&one.first.marks), plain_total(&one.second)))
+        let pairs: Vec<Pair> = whole()
+            .map(|(sitting, one)| {
+                let second = plain_total(&one.second);
+                (sitting, plain_total(&one.first.marks), second)
+            })
             .collect();
         forecasts.extend(score_forecast("total", &pairs));
     }
     forecasts
 }
 
-fn score_forecast(what: &'static str, pairs: &[(PartMarks, PartMarks)]) -> Option<ScoreForecast> {
-    let of = pairs.iter().map(|(first, _)| first.of).max()?;
-    let first: Vec<f64> = pairs.iter().map(|(one, _)| one.marks.as_f64()).collect();
-    let second: Vec<f64> = pairs.iter().map(|(_, two)| two.marks.as_f64()).collect();
+/// The Monte-Carlo standard error of a mean: deviation / sqrt n; where people of one sitting are
+/// alike, that of the means of sittings.
+fn error_of_mean(values: &[f64], sittings: &[usize]) -> Result<f64, Refusal> {
+    let mut sums: BTreeMap<usize, (f64, f64)> = BTreeMap::new();
+    for (value, sitting) in values.iter().zip(sittings) {
+        let sum = sums.entry(*sitting).or_default();
+        sum.0 += value;
+        sum.1 += 1.0;
+    }
+    let means: Vec<f64> = sums.values().map(|(sum, n)| sum / n).collect();
+    let independent = if means.len() > 1 { &means } else { values };
+    variance(independent, Divisor::CountLessOne)
+        .map(|variance| (variance / independent.len() as f64).sqrt())
+}
+
+/// Values less the mean of their sitting, where there is more than one.
+fn within_sittings(values: &[f64], pairs: &[Pair]) -> Vec<f64> {
+    let mut sums: BTreeMap<usize, (f64, f64)> = BTreeMap::new();
+    for (value, (sitting, _, _)) in values.iter().zip(pairs) {
+        let sum = sums.entry(*sitting).or_default();
+        sum.0 += value;
+        sum.1 += 1.0;
+    }
+    if sums.len() < 2 {
+        return values.to_vec();
+    }
+    let less_mean = |(value, (sitting, _, _)): (&f64, &Pair)| {
+        let (sum, n) = sums.get(sitting).copied().unwrap_or((0.0, 1.0));
+        value - sum / n
+    };
+    values.iter().zip(pairs).map(less_mean).collect()
+}
+
+fn score_forecast(what: &'static str, pairs: &[Pair]) -> Option<ScoreForecast> {
+    let of = pairs.iter().map(|(_, first, _)| first.of).max()?;
+    let first: Vec<f64> = pairs.iter().map(|(_, one, _)| one.marks.as_f64()).collect();
+    let second: Vec<f64> = pairs.iter().map(|(_, _, two)| two.marks.as_f64()).collect();
     let mut tenths = [0; 10];
-    for (one, _) in pairs {
+    for (_, one, _) in pairs {
         let tenth = (crate::decide::per_mille(one.marks, one.of) / 100).min(9);
         if let Some(count) = usize::try_from(tenth).ok().and_then(|t| tenths.get_mut(t)) {
             *count += 1;
         }
     }
     let n = first.len();
+    let sittings: Vec<usize> = pairs.iter().map(|(sitting, _, _)| *sitting).collect();
     let deviation = variance(&first, Divisor::CountLessOne).map(f64::sqrt);
     Some(ScoreForecast {
         what,
         of,
         n,
         mean: mean(&first),
-        mean_error: deviation.map(|deviation| deviation / (n as f64).sqrt()),
+        mean_error: error_of_mean(&first, &sittings),
         deviation,
         deviation_error: deviation.map(|deviation| deviation / (2.0 * (n as f64 - 1.0)).sqrt()),
         tenths,
-        reliability: parallel(&first, &second),
+        reliability: parallel(
+            &within_sittings(&first, pairs),
+            &within_sittings(&second, pairs),
+        ),
     })
 }
 
@@ -423,6 +530,7 @@ fn guessers(
     };
     let first = (1 << 63) | (kind_number << 48);
     let places = prepared.places.len().max(1);
+    let day = Day::usual(population);
     let scripts: Vec<CandidateMarks> = (0..extent.guessers)
         .into_par_iter()
         .filter_map(|number| {
@@ -439,7 +547,8 @@ fn guessers(
                 }
                 (Guesser::Blind | Guesser::Lister | Guesser::Copier, _) => Writer::Guesser(kind),
             };
-            let unharmed = Fate::default();
+            let index = first + u64::from(number);
+            let mut unharmed = Around::unharmed(&day, seed, index, at);
             Some(
                 run(
                     &mut stream,
@@ -448,7 +557,7 @@ fn guessers(
                     place,
                     writer,
                     Parts::Both,
-                    &unharmed,
+                    &mut unharmed,
                 )
                 .marks,
             )
@@ -492,7 +601,7 @@ fn guessers(
 fn minutes(exam: &Exam, pace: &Pace) -> Vec<MinutesForecast> {
     let theory = exam.plan.theory.as_ref().map(|part| MinutesForecast {
         part: Part::Theory,
-        needed: pace.per_question * f64::from(part.counted() + part.pretest),
+        needed: pace.per_question * f64::from(part.counted() + part.uncounted()),
         given: part.minutes,
     });
     let tasting = exam.plan.tasting.as_ref().map(|part| MinutesForecast {

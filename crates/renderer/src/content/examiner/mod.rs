@@ -9,6 +9,7 @@ mod marker_guide;
 mod pour_sheet;
 mod print_list;
 mod rehearsal_forecast;
+mod report_page;
 mod room_sheet;
 
 pub use analysis_page::{AnalysisPage, AnalysisPart, PagePlot, QuestionCard};
@@ -22,4 +23,5 @@ pub use marker_guide::{
 pub use pour_sheet::{CrossCheck, PourBottle, PourSample, PourSheet};
 pub use print_list::{PrintLine, PrintList};
 pub use rehearsal_forecast::RehearsalForecast;
+pub use report_page::{ReportPage, ReportSection, ReportTable};
 pub use room_sheet::{IfThen, ReserveLine, RoomSheet, SeatLine};
