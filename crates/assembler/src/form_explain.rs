@@ -156,10 +156,19 @@ fn in_words(model: &FormModel, kept: &BTreeSet<Clause>) -> String {
     for clause in kept {
         match clause {
             Clause::Line(_) => {}
-            Clause::Length => under.push(match model.length {
-                1 => "1 question on a form".to_owned(),
-                n => format!("{n} questions on a form"),
-            }),
+            Clause::Length => asked.push(format!(
+                "a form has {}{}, and the bank has {} for all of it",
+                match model.length {
+                    1 => "1 question".to_owned(),
+                    n => format!("{n} questions"),
+                },
+                if with_forms {
+                    format!(" × {} forms", model.forms)
+                } else {
+                    String::new()
+                },
+                model.items.len()
+            )),
             Clause::Overlap => {
                 under.push(format!("an overlap of at most {}", whole_overlap(model)));
             }
@@ -255,6 +264,20 @@ fn remedies(model: &FormModel, kept: &BTreeSet<Clause>, judge: &Judge) -> Vec<Re
                         price: 4 * units,
                         words: format!("write {units} more for {}", asks.words),
                     });
+                }
+                if asks.least < asks.most {
+                    let wider = |units: usize| allowing_more(model, *line, units);
+                    if let Some(units) = least_units(&|units| works(&wider(units)), MOST_UNITS) {
+                        found.push(Remedy {
+                            price: units,
+                            words: format!(
+                                "ask {} to {} of {}",
+                                asks.least,
+                                asks.most + units,
+                                asks.words
+                            ),
+                        });
+                    }
                 }
                 let fewer = |units: usize| asking_fewer(model, *line, units);
                 if let Some(units) = least_units(&|units| works(&fewer(units)), asks.least) {
@@ -411,6 +434,15 @@ fn asking_fewer(model: &FormModel, line: usize, fewer: usize) -> FormModel {
         }
     }
     asking
+}
+
+/// The program allowing so many more of a line that asks for a range.
+fn allowing_more(model: &FormModel, line: usize, more: usize) -> FormModel {
+    let mut allowing = model.clone();
+    if let Some(line) = allowing.lines.get_mut(line) {
+        line.most = line.most.saturating_add(more);
+    }
+    allowing
 }
 
 /// The smallest widening of a bounded sum that works, to the nearest unit.

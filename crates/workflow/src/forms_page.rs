@@ -276,8 +276,8 @@ fn over_ability(
             lines,
             axis: "ability".to_owned(),
             up: what.to_lowercase(),
-            // Some room above the highest line.
-            top: (top * 1.05).max(0.1),
+            // Room above the highest line for the name of the cut.
+            top: (top * 1.2).max(0.1),
             places: Vec::new(),
             line: Some(PlotLine {
                 at: beside.ability_at_cut,

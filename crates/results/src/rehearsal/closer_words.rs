@@ -15,6 +15,15 @@ const NAMED: usize = 6;
 pub(super) fn sentences(forecast: &Forecast) -> Vec<String> {
     let closer = &forecast.closer;
     let mut all = Vec::new();
+    if let Some(doubt) = &forecast.difficulties {
+        if doubt.by_guess > 0 {
+            all.push(format!(
+                "Of {} questions on the forms {} are as hard as their authors guess, and nobody \
+                 has seen: for that alone the mean of a real theory paper may lie {:.1} marks off.",
+                doubt.questions, doubt.by_guess, doubt.error
+            ));
+        }
+    }
     for at in &closer.error_at_cut {
         all.push(format!(
             "{}: at the cut a result is uncertain by {:.1} marks (standard error; simulation error \
@@ -41,14 +50,30 @@ pub(super) fn sentences(forecast: &Forecast) -> Vec<String> {
     }
     if let Some(extra) = &closer.extra_credit {
         let each = extra.passes_by_it * forecast.candidates as f64;
-        all.push(format!(
-            "Extra credit brings {:.2} marks on average and makes about {each:.1} of {} pass who \
-             would not without it.",
-            extra.mean, forecast.candidates
-        ));
+        all.push(if extra.passes_by_it > 0.0 {
+            format!(
+                "Extra credit brings {:.2} marks on average and makes about {each:.1} of {} pass \
+                 who would not without it.",
+                extra.mean, forecast.candidates
+            )
+        } else {
+            format!(
+                "Extra credit brings {:.2} marks on average and makes nobody pass who would not \
+                 without it.",
+                extra.mean
+            )
+        });
     }
     for (what, spread) in [("Forms", &closer.forms), ("Serving orders", &closer.orders)] {
         all.extend(spread.as_ref().map(|spread| alike(what, spread)));
+        let more_than_chance = |spread: &&Spread| spread.largest > 2.0 * spread.error;
+        if what == "Forms" && forecast.by_lot && spread.as_ref().filter(more_than_chance).is_some()
+        {
+            all.push(
+                "Forms drawn by lot: \"draw: near-best\" in the plan would bring them nearer."
+                    .to_owned(),
+            );
+        }
     }
     for part in Part::ALL {
         let names: Vec<&str> = closer
@@ -92,7 +117,7 @@ fn longer(steps: &[&Longer]) -> Option<String> {
         .map(|step| {
             let noun = if step.more == 1 { one } else { many };
             format!(
-                "{} more {noun} would bring it to {}",
+                "{} more {noun} would raise the reliability to {}",
                 number_word(step.more),
                 coefficient(step.reliability)
             )
@@ -102,24 +127,24 @@ fn longer(steps: &[&Longer]) -> Option<String> {
         return None;
     }
     let error = now.simulation_error.map_or_else(String::new, |error| {
-        format!(" (simulation error {error:.2})")
+        format!("; simulation error {error:.3}")
     });
     let sure = match (
         now.error_of_share,
         further.first().and_then(|s| s.error_of_share),
     ) {
         (Some(now), Some(then)) => format!(
-            " A result is then uncertain by {:.1} per cent of the marks instead of {:.1}.",
+            " With the first step a result is uncertain by {:.1} per cent of the marks, now by {:.1}.",
             then * 100.0,
             now * 100.0
         ),
         (Some(_) | None, _) => String::new(),
     };
     Some(format!(
-        "{}: the study of its parts gives {}{error}; {}.{sure}",
+        "{}: {} (from {}, by a study of the simulated marks{error}).{sure}",
         capitalised(now.part.word()),
-        coefficient(now.reliability),
-        told.join(", ")
+        told.join(", "),
+        coefficient(now.reliability)
     ))
 }
 

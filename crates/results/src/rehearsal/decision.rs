@@ -86,6 +86,7 @@ pub(super) fn longer(exam: &Exam, prepared: &Prepared<'_>, simulated: &[Simulate
             continue;
         };
         let places = prepared.places.len().max(1);
+        let simulated = with_single_marks(simulated);
         let in_batch = simulated.len().div_ceil(places * BATCHES).max(1) * places;
         let batches: Vec<Components> = if in_batch < FEWEST {
             Vec::new()
@@ -115,6 +116,13 @@ pub(super) fn longer(exam: &Exam, prepared: &Prepared<'_>, simulated: &[Simulate
         }
     }
     found
+}
+
+/// The scripts of which single marks were kept; they come first.
+fn with_single_marks(simulated: &[Simulated]) -> &[Simulated] {
+    let kept = simulated
+        .partition_point(|one| !one.first.questions.is_empty() || !one.first.glasses.is_empty());
+    simulated.get(..kept).unwrap_or(simulated)
 }
 
 /// How many of a kind would be needed for a reliability; none where persons hardly differ.

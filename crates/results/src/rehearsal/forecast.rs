@@ -5,12 +5,12 @@ use std::collections::BTreeMap;
 use assembler::Sitting;
 use base::{ExamSeed, Marks};
 use exam_plan::Exam;
-use exam_plan::plan::PassRule;
+use exam_plan::plan::{Draw, PassRule};
 use rayon::prelude::*;
 use serde::Serialize;
 use statistics::Refusal;
 use statistics::descriptive::proportion::{Proportion, proportion};
-use statistics::sums::{Divisor, mean, variance};
+use statistics::sums::mean;
 
 use super::closer::{Closer, closer};
 use super::day::Day;
@@ -18,7 +18,9 @@ use super::draws::abilities;
 use super::marking::Marking;
 use super::population::{Abilities, Guesser, Pace, Population};
 use super::prepared::{Prepared, PreparedQuestion};
-use super::reliability::{AlphaForecast, ParallelReliability, alpha, parallel};
+use super::reliability::{AlphaForecast, alpha};
+pub use super::scores::ScoreForecast;
+use super::scores::{by_sitting, largest_error, score_forecasts};
 use super::script_run::{Around, Parts, ScriptScore, run};
 use super::simulate::{CANDIDATES, Fate, Writer, stream_at};
 use super::true_scores::ExpectedShare;
@@ -69,6 +71,10 @@ pub struct Forecast {
     pub alpha: Option<AlphaForecast>,
     /// How decisions come out and how often they are wrong.
     pub decisions: DecisionForecast,
+    /// How well difficulties are known; none without a theory paper.
+    pub difficulties: Option<Difficulties>,
+    /// Whether forms are drawn by lot.
+    pub by_lot: bool,
     /// What people mark; none where machines mark everything.
     pub by_people: Option<ByPeople>,
     /// How far each kind of guesser comes.
@@ -80,30 +86,6 @@ pub struct Forecast {
     pub closer: Closer,
     /// The verdict in plain sentences, what matters most first.
     pub verdict: Vec<String>,
-}
-
-/// Where the scores of a part or of the total will lie.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct ScoreForecast {
-    /// `theory`, `tasting` or `total`.
-    pub what: &'static str,
-    /// Full marks; the largest where forms differ.
-    pub of: Marks,
-    /// Scripts simulated.
-    pub n: usize,
-    /// Mean, in marks.
-    pub mean: Result<f64, Refusal>,
-    /// Monte-Carlo standard error of the mean: deviation / sqrt n.
-    pub mean_error: Result<f64, Refusal>,
-    /// Standard deviation, in marks.
-    pub deviation: Result<f64, Refusal>,
-    /// Monte-Carlo standard error of the deviation: deviation / sqrt(2 (n − 1)), for scores that
-    /// are nearly normal.
-    pub deviation_error: Result<f64, Refusal>,
-    /// How many scripts lie in each tenth of the full marks; full marks lie in the last.
-    pub tenths: [u32; 10],
-    /// Reliability by two runs of the same people.
-    pub reliability: Result<ParallelReliability, Refusal>,
 }
 
 /// How decisions come out over all simulated candidates.
@@ -130,6 +112,17 @@ pub struct GuesserForecast {
     pub passes: Result<Proportion, Refusal>,
     /// How many reach the cut of each part that has one.
     pub by_part: Vec<(Part, Result<Proportion, Refusal>)>,
+}
+
+/// How well the difficulties of the questions on the forms are known.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Difficulties {
+    /// Different counted questions.
+    pub questions: usize,
+    /// Of these known by the author's guess alone.
+    pub by_guess: usize,
+    /// Standard error of a form's expected marks by that, in marks; the largest of all forms.
+    pub error: f64,
 }
 
 /// What people mark of the theory paper.
@@ -193,6 +186,21 @@ pub fn forecast(
         scores,
         alpha: alpha_of(&prepared, &simulated),
         decisions,
+        difficulties: assembler::forms_beside(&exam.bank, &exam.plan, &sitting.forms).map(
+            |beside| Difficulties {
+                questions: beside.known_from.iter().sum(),
+                by_guess: beside.known_from[2],
+                error: beside.uncertainty,
+            },
+        ),
+        by_lot: exam
+            .plan
+            .theory
+            .as_ref()
+            .is_some_and(|theory| match theory.draw {
+                Draw::ByLot | Draw::ByLotWithin(_) => true,
+                Draw::NearBest(_) => false,
+            }),
         by_people: by_people(&prepared, population),
         guessers: Guesser::ALL
             .into_iter()
@@ -251,6 +259,7 @@ pub(super) fn sittings(
             whole: around.fate.is_whole(),
         }
     };
+    let studied = STUDIED.div_ceil(prepared.places.len().max(1) as u64);
     let some = |first: u32, beyond: u32| -> Vec<Simulated> {
         (first..beyond)
             .into_par_iter()
@@ -264,7 +273,14 @@ pub(super) fn sittings(
                     .enumerate()
                     .map(|(candidate, place)| {
                         let number = sitting * CANDIDATES + candidate as u64;
-                        one(&days, number, candidate, place)
+                        let mut one = one(&days, number, candidate, place);
+                        if sitting >= studied {
+                            // Sums are kept of all scripts, single marks of enough of them.
+                            one.first.questions = Vec::new();
+                            one.first.glasses = Vec::new();
+                            one.second_glasses = Vec::new();
+                        }
+                        one
                     })
                     .collect();
                 scripts
@@ -287,27 +303,11 @@ pub(super) fn sittings(
     simulated
 }
 
+/// The marks of single questions and glasses are kept of at least so many scripts, in whole
+/// sittings: a correlation of so many has a simulation error below 0.01.
+const STUDIED: u64 = 20_000;
 /// Sittings after which it is looked whether the simulation error is small enough.
 const BATCH: u32 = 50;
-
-/// The largest simulation error of a mean share of marks, over the parts; none: infinite.
-fn largest_error(simulated: &[Simulated], by_sitting: Option<usize>) -> f64 {
-    let mut largest = 0.0_f64;
-    for part in Part::ALL {
-        let (mut shares, mut sittings) = (Vec::new(), Vec::new());
-        for (number, one) in simulated.iter().enumerate() {
-            if let Some(marks) = one.first.marks.part(part) {
-                shares.push(marks.marks.fraction_of(marks.of));
-                sittings.push(by_sitting.map_or(0, |many| number / many));
-            }
-        }
-        if shares.is_empty() {
-            continue;
-        }
-        largest = largest.max(error_of_mean(&shares, &sittings).unwrap_or(f64::INFINITY));
-    }
-    largest
-}
 
 /// What people mark, on the form that has most of it.
 fn by_people(prepared: &Prepared<'_>, population: &Population) -> Option<ByPeople> {
@@ -334,113 +334,6 @@ fn by_people(prepared: &Prepared<'_>, population: &Population) -> Option<ByPeopl
     })
 }
 
-fn plain_total(marks: &CandidateMarks) -> PartMarks {
-    let mut total = PartMarks::default();
-    for part in Part::ALL.into_iter().filter_map(|part| marks.part(part)) {
-        total.marks += part.marks;
-        total.of += part.of;
-    }
-    total
-}
-
-/// Candidates of a sitting, where difficulties differ from sitting to sitting and so make people of
-/// one sitting alike; none where all sittings are one population.
-fn by_sitting(prepared: &Prepared<'_>, population: &Population) -> Option<usize> {
-    (population.question_doubt > 0.0).then_some(prepared.places.len().max(1))
-}
-
-/// The two runs of one candidate, with the sitting.
-type Pair = (usize, PartMarks, PartMarks);
-
-fn score_forecasts(simulated: &[Simulated], by_sitting: Option<usize>) -> Vec<ScoreForecast> {
-    let mut forecasts = Vec::new();
-    let whole = || {
-        let numbered = simulated.iter().enumerate().filter(|(_, one)| one.whole);
-        numbered.map(|(number, one)| (by_sitting.map_or(0, |many| number / many), one))
-    };
-    for part in Part::ALL {
-        let pairs: Vec<Pair> = whole()
-            .filter_map(|(sitting, one)| {
-                Some((sitting, one.first.marks.part(part)?, one.second.part(part)?))
-            })
-            .collect();
-        forecasts.extend(score_forecast(part.word(), &pairs));
-    }
-    if forecasts.len() > 1 {
-        let pairs: Vec<Pair> = whole()
-            .map(|(sitting, one)| {
-                let second = plain_total(&one.second);
-                (sitting, plain_total(&one.first.marks), second)
-            })
-            .collect();
-        forecasts.extend(score_forecast("total", &pairs));
-    }
-    forecasts
-}
-
-/// The Monte-Carlo standard error of a mean: deviation / sqrt n; where people of one sitting are
-/// alike, that of the means of sittings.
-fn error_of_mean(values: &[f64], sittings: &[usize]) -> Result<f64, Refusal> {
-    let mut sums: BTreeMap<usize, (f64, f64)> = BTreeMap::new();
-    for (value, sitting) in values.iter().zip(sittings) {
-        let sum = sums.entry(*sitting).or_default();
-        sum.0 += value;
-        sum.1 += 1.0;
-    }
-    let means: Vec<f64> = sums.values().map(|(sum, n)| sum / n).collect();
-    let independent = if means.len() > 1 { &means } else { values };
-    variance(independent, Divisor::CountLessOne)
-        .map(|variance| (variance / independent.len() as f64).sqrt())
-}
-
-/// Values less the mean of their sitting, where there is more than one.
-fn within_sittings(values: &[f64], pairs: &[Pair]) -> Vec<f64> {
-    let mut sums: BTreeMap<usize, (f64, f64)> = BTreeMap::new();
-    for (value, (sitting, _, _)) in values.iter().zip(pairs) {
-        let sum = sums.entry(*sitting).or_default();
-        sum.0 += value;
-        sum.1 += 1.0;
-    }
-    if sums.len() < 2 {
-        return values.to_vec();
-    }
-    let less_mean = |(value, (sitting, _, _)): (&f64, &Pair)| {
-        let (sum, n) = sums.get(sitting).copied().unwrap_or((0.0, 1.0));
-        value - sum / n
-    };
-    values.iter().zip(pairs).map(less_mean).collect()
-}
-
-fn score_forecast(what: &'static str, pairs: &[Pair]) -> Option<ScoreForecast> {
-    let of = pairs.iter().map(|(_, first, _)| first.of).max()?;
-    let first: Vec<f64> = pairs.iter().map(|(_, one, _)| one.marks.as_f64()).collect();
-    let second: Vec<f64> = pairs.iter().map(|(_, _, two)| two.marks.as_f64()).collect();
-    let mut tenths = [0; 10];
-    for (_, one, _) in pairs {
-        let tenth = (crate::decide::per_mille(one.marks, one.of) / 100).min(9);
-        if let Some(count) = usize::try_from(tenth).ok().and_then(|t| tenths.get_mut(t)) {
-            *count += 1;
-        }
-    }
-    let n = first.len();
-    let sittings: Vec<usize> = pairs.iter().map(|(sitting, _, _)| *sitting).collect();
-    let deviation = variance(&first, Divisor::CountLessOne).map(f64::sqrt);
-    Some(ScoreForecast {
-        what,
-        of,
-        n,
-        mean: mean(&first),
-        mean_error: error_of_mean(&first, &sittings),
-        deviation,
-        deviation_error: deviation.map(|deviation| deviation / (2.0 * (n as f64 - 1.0)).sqrt()),
-        tenths,
-        reliability: parallel(
-            &within_sittings(&first, pairs),
-            &within_sittings(&second, pairs),
-        ),
-    })
-}
-
 fn alpha_of(prepared: &Prepared<'_>, simulated: &[Simulated]) -> Option<AlphaForecast> {
     let mut tables: BTreeMap<&str, Vec<Vec<&[f64]>>> = BTreeMap::new();
     for scripts in simulated.chunks(prepared.places.len().max(1)) {
@@ -448,6 +341,9 @@ fn alpha_of(prepared: &Prepared<'_>, simulated: &[Simulated]) -> Option<AlphaFor
         for (place, script) in prepared.places.iter().zip(scripts) {
             if let Some(form) = &place.form {
                 let row = script.first.questions.as_slice();
+                if row.is_empty() {
+                    continue;
+                }
                 by_form.entry(form.as_str()).or_default().push(row);
             }
         }

@@ -164,7 +164,7 @@ impl Guesser {
     #[must_use]
     pub const fn name(self) -> &'static str {
         match self {
-            Self::Blind => "blind guesser",
+            Self::Blind => "guesser",
             Self::Lister => "lister",
             Self::Copier => "copier",
         }

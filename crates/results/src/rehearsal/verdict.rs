@@ -39,7 +39,15 @@ pub(super) fn sentences(forecast: &Forecast) -> Vec<String> {
         let (good, sentence) = time(minutes);
         say(good, sentence);
     }
-    let mut all = change;
+    let mut all = vec![match change.len() {
+        0 => "The exam can do its work as it is planned.".to_owned(),
+        1 => "One thing should change before this exam is given; it comes first.".to_owned(),
+        n => format!(
+            "{} things should change before this exam is given; they come first.",
+            capitalised(&number_word(n))
+        ),
+    }];
+    all.extend(change);
     all.extend(well);
     all.extend(forecast.scores.iter().filter_map(distribution));
     all.extend(decisions(forecast));

@@ -89,7 +89,7 @@ fn scores(exam: &Exam, forecast: &Forecast) -> ReportSection {
     let plots = forecast
         .scores
         .iter()
-        .map(|score| PagePlot::from(&distribution(exam, score)))
+        .map(|score| PagePlot::from(&distribution(exam, score, forecast.candidates)))
         .collect();
     let rows = forecast
         .scores
@@ -126,20 +126,17 @@ fn scores(exam: &Exam, forecast: &Forecast) -> ReportSection {
     }
 }
 
-fn distribution(exam: &Exam, score: &ScoreForecast) -> Plot {
+fn distribution(exam: &Exam, score: &ScoreForecast, candidates: usize) -> Plot {
     let n: u32 = score.tenths.iter().sum();
-    let share = |count: u32| f64::from(count) / f64::from(n.max(1)) * 100.0;
+    let share = |count: u32| f64::from(count) / f64::from(n.max(1));
     let cut = cut_of(exam, score.what);
-    let sentence = match cut {
-        Some(cut) => format!(
-            "{} in tenths of full marks, per cent of simulated scripts; the line is the cut, {cut} %.",
-            capitalised(score.what)
-        ),
-        None => format!(
-            "{} in tenths of full marks, per cent of simulated scripts.",
-            capitalised(score.what)
-        ),
-    };
+    let mut sentence = format!(
+        "Where the marks of {candidates} candidates will lie on average, in tenths of full marks"
+    );
+    if let Some(cut) = cut {
+        sentence.push_str(&format!("; the line is the cut, {cut} %"));
+    }
+    sentence.push('.');
     Plot {
         name: format!("scores-{}", score.what),
         title: capitalised(score.what),
@@ -152,7 +149,7 @@ fn distribution(exam: &Exam, score: &ScoreForecast) -> Plot {
                 .map(|(tenth, &count)| PlotBar {
                     from: tenth as f64 * 10.0,
                     to: tenth as f64 * 10.0 + 10.0,
-                    count: share(count),
+                    count: share(count) * candidates as f64,
                 })
                 .collect(),
             axis: "per cent of full marks".to_owned(),
@@ -172,7 +169,7 @@ fn distribution(exam: &Exam, score: &ScoreForecast) -> Plot {
                     vec![
                         format!("{} to {}", tenth * 10, tenth * 10 + 10),
                         count.to_string(),
-                        format!("{:.1} %", share(count)),
+                        format!("{:.1} %", share(count) * 100.0),
                     ]
                 })
                 .collect(),
@@ -399,10 +396,10 @@ fn decisions(forecast: &Forecast) -> ReportSection {
 fn guessers(forecast: &Forecast) -> Option<ReportSection> {
     let mut rows = Vec::new();
     for guesser in &forecast.guessers {
-        let short = capitalised(guesser.guesser.name());
-        rows.push((format!("{short}: the exam"), &guesser.passes));
+        let short = guesser.guesser.name();
+        rows.push((format!("{short}, exam"), &guesser.passes));
         for (part, share) in &guesser.by_part {
-            rows.push((format!("{short}: {part} alone"), share));
+            rows.push((format!("{short}, {part}"), share));
         }
     }
     let known: Vec<String> = forecast
@@ -410,7 +407,7 @@ fn guessers(forecast: &Forecast) -> Option<ReportSection> {
         .iter()
         .map(|guesser| {
             format!(
-                "{}: {}.",
+                "{} is {}.",
                 capitalised(guesser.guesser.name()),
                 guesser.guesser.words()
             )

@@ -395,9 +395,9 @@ fn one_sample_has_a_study_by_its_two_runs_and_says_nothing_of_others() {
         here.reliability
     );
     assert!(
-        made.verdict[0].starts_with("With one blind sample the tasting part"),
+        made.verdict[1].starts_with("With one blind sample the tasting part"),
         "{}",
-        made.verdict[0]
+        made.verdict[1]
     );
 }
 
