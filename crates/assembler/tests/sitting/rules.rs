@@ -68,7 +68,7 @@ fn calibrated(bank: &mut Bank, number: usize, id: &base::QuestionId) {
         curve: None,
         share: None,
         seconds: None,
-        last_used: (number % 3 == 0).then(|| "2026-09-01".to_owned()),
+        last_used: number.is_multiple_of(3).then(|| "2026-09-01".to_owned()),
         sittings: Some(u32::try_from(number % 5).unwrap() + 1),
     };
     bank.calibration.insert(id.clone(), known);

@@ -15,14 +15,13 @@ const NAMED: usize = 6;
 pub(super) fn sentences(forecast: &Forecast) -> Vec<String> {
     let closer = &forecast.closer;
     let mut all = Vec::new();
-    if let Some(doubt) = &forecast.difficulties {
-        if doubt.by_guess > 0 {
-            all.push(format!(
-                "Of {} questions on the forms {} are as hard as their authors guess, and nobody \
-                 has seen: for that alone the mean of a real theory paper may lie {:.1} marks off.",
-                doubt.questions, doubt.by_guess, doubt.error
-            ));
-        }
+    let guessed = |doubt: &&super::Difficulties| doubt.by_guess > 0;
+    if let Some(doubt) = forecast.difficulties.as_ref().filter(guessed) {
+        all.push(format!(
+            "Of {} questions on the forms {} are as hard as their authors guess, and nobody has \
+             seen: for that alone the mean of a real theory paper may lie {:.1} marks off.",
+            doubt.questions, doubt.by_guess, doubt.error
+        ));
     }
     for at in &closer.error_at_cut {
         all.push(format!(

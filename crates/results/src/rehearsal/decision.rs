@@ -92,7 +92,7 @@ pub(super) fn longer(exam: &Exam, prepared: &Prepared<'_>, simulated: &[Simulate
             Vec::new()
         } else {
             let chunks = simulated.chunks(in_batch);
-            chunks.filter_map(|batch| study(batch)).collect()
+            chunks.filter_map(study).collect()
         };
         for &more in steps {
             let Some(reliability) = made.reliability(now + more) else {
