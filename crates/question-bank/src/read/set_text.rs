@@ -209,10 +209,10 @@ mod tests {
         assert_eq!(
             told,
             [
+                "set-too-small:2",
                 "contradictory-bounds:3",
-                "unknown-set:27",
                 "set-in-two-cells:19",
-                "set-too-small:2"
+                "unknown-set:27"
             ]
         );
     }
