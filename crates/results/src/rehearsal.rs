@@ -44,5 +44,5 @@ pub use past_population::population_of;
 pub use population::{Guesser, Markers, Mishaps, Pace, Population, Taster};
 pub use reliability::{AlphaForecast, ParallelReliability};
 pub use simulate::{SimulatedAnswer, simulate_answers};
-pub use verdict::pass_rule_in_words;
+pub use verdict::{Topic, pass_rule_in_words, sentences_by_topic};
 pub use wanted::{Wanted, not_met};

@@ -60,7 +60,7 @@ pub fn forms_table(beside: &FormsBeside) -> (Vec<String>, Vec<Vec<String>>) {
         format!("{:.2}", form.information)
     }));
     rows.push(row("difference of the cut", &|form| {
-        format!("{:+.2}", form.cut_difference)
+        format!("{:+.2}", form.cut_difference).replace('-', "\u{2212}")
     }));
     (head, rows)
 }
@@ -68,7 +68,6 @@ pub fn forms_table(beside: &FormsBeside) -> (Vec<String>, Vec<Vec<String>>) {
 /// In words how equally hard the forms are and how that is known, a sentence or two each.
 #[must_use]
 pub fn forms_in_words(beside: &FormsBeside) -> Vec<String> {
-    let [parameters, share, author] = beside.known_from;
     let mut told = Vec::new();
     if beside.forms.len() > 1 {
         told.push(format!(
@@ -79,9 +78,8 @@ pub fn forms_in_words(beside: &FormsBeside) -> Vec<String> {
         ));
     }
     told.push(format!(
-        "Of the questions, {parameters} are known by parameters from answers, {share} by a share \
-         of right answers, {author} by the author's guess alone; so an expected mean is uncertain \
-         by {:.1} marks.",
+        "{}; so an expected mean is uncertain by {:.1} marks.",
+        known_from(beside.known_from),
         beside.uncertainty
     ));
     if beside.nearness.is_none() && beside.largest_difference >= WORTH_A_SEARCH {
@@ -97,7 +95,7 @@ pub fn forms_in_words(beside: &FormsBeside) -> Vec<String> {
             " hundredths of a mark"
         };
         let mut sentence = format!(
-            "Aimed at: {}. Largest deviation {:.3}{unit}",
+            "Aimed at: {}. Forms lie at most {:.3}{unit} off",
             near.targets.join("; "),
             near.deviation
         );
@@ -106,13 +104,31 @@ pub fn forms_in_words(beside: &FormsBeside) -> Vec<String> {
                 "; no forms can come nearer than {bound:.3}, so at most {gap:.1} % is given away."
             )),
             (Some(_), None) => {
-                sentence.push_str("; as far as the linear bound sees, 0 could be had.")
+                sentence.push_str("; whether less is possible the linear bound does not say.")
             }
             (None, _) => sentence.push('.'),
         }
         told.push(sentence);
     }
     told
+}
+
+/// From what the difficulty of the questions is known; nothing is said of a kind that is not there.
+fn known_from([parameters, share, author]: [usize; 3]) -> String {
+    if parameters == 0 && share == 0 {
+        return format!("How hard the {author} questions are is only their authors' guess");
+    }
+    let kinds = [
+        (parameters, "by parameters from answers"),
+        (share, "by a share of right answers"),
+        (author, "by the author's guess alone"),
+    ];
+    let there: Vec<String> = kinds
+        .iter()
+        .filter(|(number, _)| *number > 0)
+        .map(|(number, how)| format!("{number} {how}"))
+        .collect();
+    format!("How hard the questions are is known: {}", there.join(", "))
 }
 
 fn percent(thousandths: u32) -> String {

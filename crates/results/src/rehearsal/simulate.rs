@@ -258,3 +258,6 @@ pub fn simulate_answers(
     }
     answers
 }
+
+#[cfg(test)]
+mod tests;

@@ -15,50 +15,87 @@ const GOOD: f64 = 0.7;
 /// A guesser may pass at most once in a thousand; common practice, no source.
 const GUESSERS_AT_MOST: f64 = 0.001;
 
-/// All sentences: what should change, then what is well, then the figures.
-pub(super) fn sentences(forecast: &Forecast) -> Vec<String> {
+/// What a sentence of the forecast is about: what should change stands under [`Topic::Verdict`],
+/// whatever it is about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Topic {
+    /// Whether the exam can do its work, what should change, how well it tells candidates apart and
+    /// how often it decides wrongly.
+    Verdict,
+    /// What more questions or samples would buy, and alpha.
+    Reliability,
+    /// Who passes without knowing anything.
+    Guessers,
+    /// Minutes.
+    Time,
+    /// Marks to expect.
+    Scores,
+    /// Uncertainty at the cuts, and cuts that move.
+    Decisions,
+    /// Forms and serving orders.
+    Alike,
+    /// Questions and samples that do no work.
+    Idle,
+    /// What the figures rest on.
+    Basis,
+}
+
+/// All sentences with their topics: what should change, then what is well, then the figures.
+#[must_use]
+pub fn sentences_by_topic(forecast: &Forecast) -> Vec<(Topic, String)> {
     let (mut change, mut well) = (Vec::new(), Vec::new());
-    let mut say = |good: bool, sentence: String| {
+    let mut say = |topic: Topic, good: bool, sentence: String| {
         if good {
-            well.push(sentence);
+            well.push((topic, sentence));
         } else {
-            change.push(sentence);
+            change.push((Topic::Verdict, sentence));
         }
     };
     for score in &forecast.scores {
         if let Some((good, sentence)) = reliability(forecast, score) {
-            say(good, sentence);
+            say(Topic::Verdict, good, sentence);
         }
     }
     for guesser in &forecast.guessers {
         if let Some((good, sentence)) = guessing(guesser) {
-            say(good, sentence);
+            say(Topic::Guessers, good, sentence);
         }
     }
     for minutes in &forecast.minutes {
         let (good, sentence) = time(minutes);
-        say(good, sentence);
+        say(Topic::Time, good, sentence);
     }
-    let mut all = vec![match change.len() {
+    let head = match change.len() {
         0 => "The exam can do its work as it is planned.".to_owned(),
         1 => "One thing should change before this exam is given; it comes first.".to_owned(),
         n => format!(
             "{} things should change before this exam is given; they come first.",
             capitalised(&number_word(n))
         ),
-    }];
+    };
+    let mut all = vec![(Topic::Verdict, head)];
     all.extend(change);
     all.extend(well);
-    all.extend(forecast.scores.iter().filter_map(distribution));
-    all.extend(decisions(forecast));
+    let scores = forecast.scores.iter().filter_map(distribution);
+    all.extend(scores.map(|sentence| (Topic::Scores, sentence)));
+    all.extend(decisions(forecast).map(|sentence| (Topic::Verdict, sentence)));
     all.extend(super::closer_words::sentences(forecast));
-    all.extend(alpha(forecast));
-    all.push(format!(
-        "This is a simulation of {} sittings of {} invented candidates; the spread of abilities \
-         and the way tasters write are assumptions, not findings.",
-        forecast.extent.sittings, forecast.candidates
+    all.extend(alpha(forecast).map(|sentence| (Topic::Reliability, sentence)));
+    all.push((
+        Topic::Basis,
+        format!(
+            "This is a simulation of {} sittings of {} invented candidates; the spread of \
+             abilities and the way tasters write are assumptions, not findings.",
+            forecast.extent.sittings, forecast.candidates
+        ),
     ));
     all
+}
+
+/// The sentences alone.
+pub(super) fn sentences(forecast: &Forecast) -> Vec<String> {
+    let all = sentences_by_topic(forecast);
+    all.into_iter().map(|(_, sentence)| sentence).collect()
 }
 
 fn reliability(forecast: &Forecast, score: &ScoreForecast) -> Option<(bool, String)> {
@@ -218,7 +255,11 @@ fn time(minutes: &MinutesForecast) -> (bool, String) {
         Part::Theory => "question",
         Part::Tasting => "glass",
     };
-    let judged = if good { "enough" } else { "too short" };
+    let judged = match (good, minutes.needed > 0.95 * f64::from(minutes.given)) {
+        (false, _) => "too short",
+        (true, true) => "enough, with none to spare",
+        (true, false) => "enough",
+    };
     (
         good,
         format!(

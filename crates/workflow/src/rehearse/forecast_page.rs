@@ -7,7 +7,7 @@ use renderer::plot::{Drawn, LimitsRow, Plot, PlotBar, PlotLine, PlotTable};
 use results::Part;
 use results::rehearsal::closer::Spread;
 use results::rehearsal::forecast::ScoreForecast;
-use results::rehearsal::{Forecast, Longer, pass_rule_in_words};
+use results::rehearsal::{Forecast, Longer, Topic, pass_rule_in_words, sentences_by_topic};
 use results::summary::capitalised;
 use statistics::Refusal;
 use statistics::descriptive::proportion::Proportion;
@@ -21,23 +21,26 @@ const GOOD: f64 = 0.7;
 /// Fills the page in.
 pub(super) fn content(exam: &Exam, forecast: &Forecast, pour: Option<&PourReport>) -> ReportPage {
     let plan = &exam.plan;
+    let told = sentences_by_topic(forecast);
+    let of = |topics: &[Topic]| -> Vec<String> {
+        let wanted = told.iter().filter(|(topic, _)| topics.contains(topic));
+        wanted.map(|(_, sentence)| sentence.clone()).collect()
+    };
+    let mut basis = of(&[Topic::Basis]);
+    basis.extend(assumptions(forecast));
     let sections = [
-        Some(scores(exam, forecast)),
-        reliability(forecast),
-        Some(decisions(forecast)),
-        guessers(forecast),
-        alike(forecast),
-        idle(forecast),
-        Some(ReportSection {
-            heading: "What this rests on".to_owned(),
-            sentences: assumptions(forecast),
-            ..ReportSection::default()
-        }),
-        pour.map(|pour| ReportSection {
-            heading: "Bottles and care".to_owned(),
-            sentences: shopping(pour),
-            ..ReportSection::default()
-        }),
+        said(of(&[Topic::Scores]), scores(exam, forecast)),
+        said(of(&[Topic::Reliability]), reliability(forecast)),
+        said(of(&[Topic::Decisions]), decisions(forecast)),
+        said(of(&[Topic::Time]), time(forecast)),
+        said(of(&[Topic::Guessers]), guessers(forecast)),
+        said(of(&[Topic::Alike]), alike(forecast)),
+        said(of(&[Topic::Idle]), idle(forecast)),
+        said(basis, empty("What this rests on")),
+        said(
+            pour.map_or_else(Vec::new, shopping),
+            empty("Bottles and care"),
+        ),
     ];
     ReportPage {
         title: format!("{}: rehearsal", plan.title),
@@ -48,9 +51,25 @@ pub(super) fn content(exam: &Exam, forecast: &Forecast, pour: Option<&PourReport
             forecast.candidates,
             pass_rule_in_words(exam)
         ),
-        verdict: forecast.verdict.clone(),
+        verdict: of(&[Topic::Verdict]),
         sections: sections.into_iter().flatten().collect(),
     }
+}
+
+fn empty(heading: &str) -> ReportSection {
+    ReportSection {
+        heading: heading.to_owned(),
+        ..ReportSection::default()
+    }
+}
+
+/// A section that opens with its sentences; none where it has nothing at all to say.
+fn said(sentences: Vec<String>, section: ReportSection) -> Option<ReportSection> {
+    let silent = sentences.is_empty() && section.plots.is_empty() && section.tables.is_empty();
+    (!silent).then_some(ReportSection {
+        sentences,
+        ..section
+    })
 }
 
 fn table<const N: usize>(head: [&str; N], rows: Vec<Vec<String>>) -> PlotTable {
@@ -106,7 +125,6 @@ fn scores(exam: &Exam, forecast: &Forecast) -> ReportSection {
         })
         .collect();
     ReportSection {
-        heading: "Scores to expect".to_owned(),
         plots,
         tables: vec![ReportTable {
             caption: "In marks".to_owned(),
@@ -122,7 +140,7 @@ fn scores(exam: &Exam, forecast: &Forecast) -> ReportSection {
                 rows,
             ),
         }],
-        ..ReportSection::default()
+        ..empty("Scores to expect")
     }
 }
 
@@ -177,7 +195,7 @@ fn distribution(exam: &Exam, score: &ScoreForecast, candidates: usize) -> Plot {
     }
 }
 
-fn reliability(forecast: &Forecast) -> Option<ReportSection> {
+fn reliability(forecast: &Forecast) -> ReportSection {
     let plots: Vec<PagePlot> = Part::ALL
         .into_iter()
         .filter_map(|part| {
@@ -190,11 +208,10 @@ fn reliability(forecast: &Forecast) -> Option<ReportSection> {
             Some(PagePlot::from(&of_length(part, &steps)?))
         })
         .collect();
-    (!plots.is_empty()).then(|| ReportSection {
-        heading: "How well the parts tell people apart".to_owned(),
+    ReportSection {
         plots,
-        ..ReportSection::default()
-    })
+        ..empty("How well the parts tell people apart")
+    }
 }
 
 fn of_length(part: Part, steps: &[&Longer]) -> Option<Plot> {
@@ -348,7 +365,11 @@ fn decisions(forecast: &Forecast) -> ReportSection {
                     .map_or_else(ToString::to_string, |made| per_cent(made.share))
             };
             vec![
-                format!("{} cut {:+} mark", cut.what, cut.by),
+                format!(
+                    "{} cut one mark {}",
+                    cut.what,
+                    if cut.by < 0 { "lower" } else { "higher" }
+                ),
                 per_cent(cut.changed),
                 share(&cut.decisions.passes),
                 share(&cut.decisions.wrong_passes),
@@ -356,44 +377,45 @@ fn decisions(forecast: &Forecast) -> ReportSection {
             ]
         })
         .collect();
-    let minutes = forecast
-        .minutes
-        .iter()
-        .map(|minutes| {
-            vec![
-                capitalised(minutes.part.word()),
-                format!("{:.0}", minutes.needed),
-                minutes.given.to_string(),
-            ]
-        })
-        .collect();
-    ReportSection {
-        heading: "Decisions, moved cuts and time".to_owned(),
-        plots: vec![PagePlot::from(&plot)],
-        tables: vec![
-            ReportTable {
-                caption: "What happens if a cut moves by one mark".to_owned(),
-                numbers: table(
-                    [
-                        "cut",
-                        "results that change",
-                        "pass",
-                        "wrong passes",
-                        "wrong fails",
-                    ],
-                    rows,
-                ),
-            },
-            ReportTable {
-                caption: "Minutes at the usual pace".to_owned(),
-                numbers: table(["part", "needed", "given"], minutes),
-            },
+    let caption = "What happens if a cut moves by one mark";
+    let numbers = table(
+        [
+            "cut",
+            "results that change",
+            "pass",
+            "wrong passes",
+            "wrong fails",
         ],
-        ..ReportSection::default()
+        rows,
+    );
+    ReportSection {
+        plots: vec![PagePlot::from(&plot)],
+        tables: vec![ReportTable {
+            caption: caption.to_owned(),
+            numbers,
+        }],
+        ..empty("Decisions, and cuts that move")
     }
 }
 
-fn guessers(forecast: &Forecast) -> Option<ReportSection> {
+fn time(forecast: &Forecast) -> ReportSection {
+    let minutes = forecast.minutes.iter().map(|minutes| {
+        vec![
+            capitalised(minutes.part.word()),
+            format!("{:.0}", minutes.needed),
+            minutes.given.to_string(),
+        ]
+    });
+    ReportSection {
+        tables: vec![ReportTable {
+            caption: "Minutes at the usual pace".to_owned(),
+            numbers: table(["part", "needed", "given"], minutes.collect()),
+        }],
+        ..empty("Time")
+    }
+}
+
+fn guessers(forecast: &Forecast) -> ReportSection {
     let mut rows = Vec::new();
     for guesser in &forecast.guessers {
         let short = guesser.guesser.name();
@@ -402,31 +424,23 @@ fn guessers(forecast: &Forecast) -> Option<ReportSection> {
             rows.push((format!("{short}, {part}"), share));
         }
     }
-    let known: Vec<String> = forecast
-        .guessers
-        .iter()
-        .map(|guesser| {
-            format!(
-                "{} is {}.",
-                capitalised(guesser.guesser.name()),
-                guesser.guesser.words()
-            )
-        })
-        .collect();
-    (!rows.is_empty()).then(|| ReportSection {
-        heading: "Who passes without knowing anything".to_owned(),
-        sentences: known,
-        plots: vec![PagePlot::from(&shares(
+    let plots = if rows.is_empty() {
+        Vec::new()
+    } else {
+        vec![PagePlot::from(&shares(
             "guessers",
             "Guessers",
             "How often each kind reaches the cuts, per cent of trials; the bars are 95 % intervals.",
             &rows,
-        ))],
-        ..ReportSection::default()
-    })
+        ))]
+    };
+    ReportSection {
+        plots,
+        ..empty("Who passes without knowing anything")
+    }
 }
 
-fn alike(forecast: &Forecast) -> Option<ReportSection> {
+fn alike(forecast: &Forecast) -> ReportSection {
     let closer = &forecast.closer;
     let plots: Vec<PagePlot> = [
         ("forms", "Forms", &closer.forms),
@@ -437,11 +451,10 @@ fn alike(forecast: &Forecast) -> Option<ReportSection> {
         Some(PagePlot::from(&groups(name, title, spread.as_ref()?)))
     })
     .collect();
-    (!plots.is_empty()).then(|| ReportSection {
-        heading: "Whether it matters where somebody sits".to_owned(),
+    ReportSection {
         plots,
-        ..ReportSection::default()
-    })
+        ..empty("Whether it matters where somebody sits")
+    }
 }
 
 fn groups(name: &str, title: &str, spread: &Spread) -> Plot {
@@ -494,9 +507,9 @@ fn groups(name: &str, title: &str, spread: &Spread) -> Plot {
     }
 }
 
-fn idle(forecast: &Forecast) -> Option<ReportSection> {
+fn idle(forecast: &Forecast) -> ReportSection {
     let idle = &forecast.closer.idle;
-    let rows = idle
+    let rows: Vec<Vec<String>> = idle
         .iter()
         .map(|idle| {
             vec![
@@ -508,18 +521,18 @@ fn idle(forecast: &Forecast) -> Option<ReportSection> {
             ]
         })
         .collect();
-    (!idle.is_empty()).then(|| ReportSection {
-        heading: "What does no work".to_owned(),
-        sentences: vec![
-            "Nearly everybody has these right, or as many weak as strong candidates do: they take \
-             time and tell nobody apart."
-                .to_owned(),
-        ],
-        tables: vec![ReportTable {
+    let numbers = table(["question or sample", "part", "share", "r with rest"], rows);
+    let tables = if idle.is_empty() {
+        Vec::new()
+    } else {
+        vec![ReportTable {
             caption: "Mean share of the marks, and correlation with the rest of the part"
                 .to_owned(),
-            numbers: table(["question or sample", "part", "share", "r with rest"], rows),
-        }],
-        ..ReportSection::default()
-    })
+            numbers,
+        }]
+    };
+    ReportSection {
+        tables,
+        ..empty("What does no work")
+    }
 }

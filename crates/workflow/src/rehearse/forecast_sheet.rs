@@ -1,5 +1,6 @@
 //! The forecast as its page wants it.
 
+use assembler::CAUTIONS;
 use renderer::content::examiner::RehearsalForecast;
 use renderer::content::{Bar, Distribution, ExamHead, Figure};
 use results::rehearsal::Forecast;
@@ -194,6 +195,6 @@ pub(super) fn shopping(pour: &PourReport) -> Vec<String> {
         "All glasses of one candidate hold {:.1} g of ethanol if nothing is spat.",
         pour.ethanol_grams
     ));
-    lines.push("Spit cups and water at every place; nobody drives after tasting.".to_owned());
+    lines.extend(CAUTIONS.iter().map(|caution| (*caution).to_owned()));
     lines
 }
