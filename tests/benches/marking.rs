@@ -15,7 +15,7 @@ use std::time::Instant;
 
 use base::{CandidateNumber, ExamSeed, Marks, Purpose, SourceName, Stream};
 use exam_plan::Exam;
-use exam_plan::plan::Wanted;
+use exam_plan::plan::{HowMany, Wanted};
 use grader::{KnownWords, SampleKey, Sentences, mark_tasting};
 use question_bank::QuestionKind;
 use renderer::{Look, PdfStamp, Renderer};
@@ -230,11 +230,11 @@ fn letters_only(mut exam: Exam) -> Exam {
             .count();
         // Enemies keep some apart.
         let here = u32::try_from(there * 3 / 4).unwrap().min(left);
-        quota.wanted = Wanted::AnyLevel(here);
+        quota.wanted = Wanted::AnyLevel(HowMany::exactly(here));
         left -= here;
     }
     assert_eq!(left, 0, "the bank has too few single best answers");
-    theory.cells.retain(|quota| quota.total() > 0);
+    theory.cells.retain(|quota| quota.most() > 0);
     exam
 }
 

@@ -158,3 +158,38 @@ fn the_page_of_a_class_opens_prints_and_has_no_word_on_the_console() {
         assert!(text.contains(words), "{words} is not printed");
     }
 }
+
+#[test]
+fn the_pages_of_forms_and_of_a_forecast_open_and_have_no_word_on_the_console() {
+    let room = Room::with_example("evening-class");
+    let exam = "examples/evening-class";
+    room.run(&["check", exam, "--page", "forms.html"]).exits(0);
+    room.run(&["rehearse", exam, "--sittings", "10"]).exits(0);
+    for (file, title, figures) in [
+        ("forms.html", "forms side by side", 3),
+        (
+            "examples/evening-class/rehearsal/forecast.html",
+            "rehearsal",
+            8,
+        ),
+    ] {
+        let page = room.path(file);
+        let opened = browser(&room, &page, &["--dump-dom"]);
+        let tree = String::from_utf8(opened.stdout).unwrap();
+        let console = String::from_utf8_lossy(&opened.stderr);
+        assert!(!console.contains("CONSOLE"), "{file}: {console}");
+        let count = |words: &str| tree.matches(words).count();
+        assert!(tree.contains(&format!("Evening class, end of term: {title}</title>")));
+        assert_eq!(
+            (count("<figure"), count("role=\"img\"")),
+            (figures, figures),
+            "{file}"
+        );
+        assert_eq!(count("<h1"), 1);
+        for piece in tree.split("aria-labelledby=\"").skip(1) {
+            for id in piece.split('"').next().unwrap().split(' ') {
+                assert_eq!(count(&format!("id=\"{id}\"")), 1, "{file}: {id}");
+            }
+        }
+    }
+}

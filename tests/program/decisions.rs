@@ -79,14 +79,14 @@ fn a_decision_can_be_for_one_script_and_faulty_ones_are_told_and_left_out() {
     room.put(
         "examples/certificate/decisions/scripts.csv",
         "of,written,decision,why,by,script\n\
-         question koji-role,A,1 mark,the crossed-out row is void,M1,C-005\n\
-         question lactone-rich-oak,F,perhaps,,M1,\n\
-         question lactone-rich-oak,F,nothing,,,\n",
+         question heavy-rum-wash,B,1 mark,the crossed-out row is void,M1,C-005\n\
+         question most-distillery-character,F,perhaps,,M1,\n\
+         question most-distillery-character,F,nothing,,,\n",
     );
     room.run(&["mark", EXAM])
         .exits(1)
         .says("\"perhaps\" is no decision")
         .says("this decision says not by whom");
-    assert_eq!(award(&room, "C-005", "theory 5").marks(), base::Marks::ONE);
+    assert_eq!(award(&room, "C-005", "theory 6").marks(), base::Marks::ONE);
     assert!(award(&room, "C-009", "theory 10").outcome.waits());
 }

@@ -1,4 +1,4 @@
-//! Rehearsals that say what is wanted, forecasts beside outcomes, and forms near the best.
+//! Rehearsals that say what is wanted, and forecasts beside outcomes.
 
 use tests::Room;
 
@@ -96,36 +96,41 @@ fn a_forecast_is_set_beside_the_outcome_and_kept() {
 }
 
 #[test]
-fn forms_near_the_best_are_level_and_a_plan_that_cannot_be_kept_is_explained() {
-    let room = Room::with_example("certificate");
-    room.replace(
-        "examples/certificate/plan.yaml",
-        "  overlap: 12 ",
-        "  draw: near-best\n  overlap: 12 ",
-    );
-    let report = room
-        .run(&["assemble", "examples/certificate", "--seed", SEED, "--json"])
-        .exits(0)
-        .json();
-    let beside = &report["beside"];
-    assert_eq!(beside["forms"].as_array().unwrap().len(), 3);
-    assert!(
-        beside["largest_difference"].as_f64().unwrap() < 0.2,
-        "{beside}"
-    );
-    assert!(
-        beside["nearness"]["deviation"].as_f64().unwrap() < 20.0,
-        "{beside}"
-    );
-
-    let room = Room::with_example("certificate");
-    room.replace(
-        "examples/certificate/plan.yaml",
-        "  overlap: 12 ",
-        "  draw: { words: 300 }\n  overlap: 12 ",
-    );
-    room.run(&["check", "examples/certificate"])
-        .exits(1)
-        .says("no 3 forms can be drawn that hold this together")
-        .says("at most 300 words to read");
+fn a_rehearsal_leaves_a_page_with_pictures_and_the_tables_behind_them() {
+    let room = Room::with_example("evening-class");
+    room.run(&[
+        "rehearse",
+        "examples/evening-class",
+        "--sittings",
+        "20",
+        "--vocabulary",
+        "60",
+        "--sensitivity",
+        "0.7",
+        "--common-words",
+        "40",
+        "--markers",
+        "3",
+        "--severity",
+        "8",
+        "--difficulties-known",
+    ])
+    .exits(0)
+    .gives("With one blind sample the tasting part cannot tell a good taster from a lucky one");
+    let page = room.text("examples/evening-class/rehearsal/forecast.html");
+    for words in [
+        "Evening class, end of term: rehearsal",
+        "What a longer tasting part would buy",
+        "Who passes without knowing anything",
+        "What happens if a cut moves by one mark",
+        "Difficulties are taken as they stand.",
+        "nobody drives after tasting",
+    ] {
+        assert!(page.contains(words), "{words}");
+    }
+    assert!(!page.contains("<script"));
+    let count = |words: &str| page.matches(words).count();
+    // Three scores, two lengths, decisions, guessers, forms; one sample has one serving order.
+    assert_eq!((count("<svg"), count("<figure")), (8, 8));
+    assert_eq!(count("The numbers behind this picture"), 8);
 }

@@ -24,6 +24,7 @@ mod dilute;
 mod exchange;
 mod first_author;
 mod forecasts;
+mod forms;
 mod gamed_answers;
 mod groups;
 mod help;

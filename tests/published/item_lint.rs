@@ -29,6 +29,7 @@ pub(crate) fn question(stem: &str, options: &[&str], key: usize) -> Question {
         practice_only: false,
         live: false,
         waived: Vec::new(),
+        set: None,
         picture: None,
         translations: std::collections::BTreeMap::new(),
         kind: QuestionKind::BestAnswer(BestAnswer {

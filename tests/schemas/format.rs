@@ -268,6 +268,9 @@ nodes:
             "{one}tasting:\n  samples: [a]\n  pour: {{ strength: bottle }}\npass: {{ rule: compensatory, total: 62.5, theory_weight: 40 }}\n"
         )),
         plan(&format!(
+            "{one}  draw: {{ used_lately: {{ since: 2026-09-01, at_most: 4 }} }}\n"
+        )),
+        plan(&format!(
             "{one}  pretest: 1\ntasting:\n  samples: [a]\n  ask:\n    age: {{ marks: 2, as: range }}\n"
         )),
     ]

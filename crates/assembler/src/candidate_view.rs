@@ -32,6 +32,8 @@ use crate::sitting::Form;
 pub struct PrintedQuestion {
     /// The printed number, from 1.
     pub number: u32,
+    /// The text above the first question of a set.
+    pub shared: Option<SharedText>,
     /// What is asked.
     pub stem: String,
     /// The picture below the stem.
@@ -40,6 +42,15 @@ pub struct PrintedQuestion {
     pub marks: Marks,
     /// What stands below the stem.
     pub body: PrintedBody,
+}
+
+/// A text that questions share, above the first of them.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct SharedText {
+    /// The text.
+    pub text: String,
+    /// The printed number of the last question about it.
+    pub last: u32,
 }
 
 /// A picture as printed, and the words that stand for it.
@@ -124,6 +135,7 @@ pub fn printed_questions(bank: &Bank, form: &Form) -> Vec<PrintedQuestion> {
             let question = on_form.in_bank(bank)?;
             Some(PrintedQuestion {
                 number: number_of(place),
+                shared: shared_text(bank, form, place),
                 stem: question.kind.stem().to_owned(),
                 picture: printed_picture(bank, question.as_ref()),
                 marks: question.marks,
@@ -131,6 +143,24 @@ pub fn printed_questions(bank: &Bank, form: &Form) -> Vec<PrintedQuestion> {
             })
         })
         .collect()
+}
+
+/// The text above a question that is the first of its set, questions of a set standing together.
+fn shared_text(bank: &Bank, form: &Form, place: usize) -> Option<SharedText> {
+    let set_at = |place: usize| {
+        let on_form = form.questions.get(place)?;
+        bank.questions.get(&on_form.question)?.set.as_ref()
+    };
+    let here = set_at(place)?;
+    let also = |place: usize| set_at(place).is_some_and(|other| other.with(here));
+    if place.checked_sub(1).is_some_and(also) {
+        return None;
+    }
+    let after = (place + 1..form.questions.len()).take_while(|place| also(*place));
+    Some(SharedText {
+        text: here.set.text.clone(),
+        last: number_of(place + after.count()),
+    })
 }
 
 /// The picture that a question shows.

@@ -1,25 +1,30 @@
-//! From plan and bank to the program of forms: lines, clauses and targets.
-//!
-//! What is aimed at depends on what the bank knows. Where every counted question that may be drawn
-//! has parameters, or the plan gives a target: information at abilities, in per cent of the target,
-//! and the expected marks at the cut, in per cent of their mean. Else the expected marks at the cut
-//! and the variance of the marks there, in marks. Targets that the plan does not give are those of
-//! average questions of each line, so that no form is favoured.
+//! From plan and bank to the program of forms: lines and clauses. What forms aim at stands in
+//! [`crate::form_targets`].
 
 use std::collections::BTreeMap;
 
-use base::Fault;
-use exam_plan::plan::{NearBest, TheoryPart};
+use base::{Fault, Place};
+use exam_plan::plan::{NearBest, TheoryPart, UsedOften};
 use question_bank::shape::Shape;
 use question_bank::{Bank, Question};
 
-use crate::form_model::{FormModel, ModelItem, ModelLine, ModelSum, ModelTarget, WHOLE};
+use crate::form_model::{FormModel, ModelItem, ModelLine, ModelSet, ModelSum};
 use crate::form_pool::FormPool;
-use crate::question_curve::{KnownFrom, QuestionCurve, ability_at_share};
-use crate::question_length::words_to_read;
+use crate::form_targets::Known;
+use crate::question_curve::{QuestionCurve, ability_at_share};
+use crate::question_length::{shared_words, words_to_read};
 
 /// Seconds for a question that nobody has timed: a minute and a half, common practice, no source.
 pub(crate) const USUAL_SECONDS: u32 = 90;
+
+/// What forms aim at.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Goal {
+    /// To be as hard as each other by the author's guess, and no more: the lot decides.
+    Lot,
+    /// To come near the targets.
+    Targets,
+}
 
 /// A program with what is needed to speak of it.
 pub(crate) struct Built<'p> {
@@ -34,7 +39,7 @@ pub(crate) struct Built<'p> {
 pub(crate) fn ability_at_cut(bank: &Bank, pool: &FormPool<'_>, cut: u32) -> f64 {
     let mut curves = Vec::new();
     for line in &pool.lines {
-        let weight = line.wanted as f64 / line.usable.len().max(1) as f64;
+        let weight = line.on_average / line.usable.len().max(1) as f64;
         for &number in &line.usable {
             let question = pool.questions[number];
             curves.push((curve_of(bank, question), weight * question.marks.as_f64()));
@@ -58,6 +63,7 @@ pub(crate) fn build<'p>(
     theory: &TheoryPart,
     near: &NearBest,
     overlap: Option<usize>,
+    goal: Goal,
 ) -> Result<Built<'p>, Vec<Fault>> {
     let mut questions: Vec<&Question> = Vec::new();
     let mut items = Vec::new();
@@ -77,7 +83,7 @@ pub(crate) fn build<'p>(
             words: line.words(),
             place: Some(line.quota.place.clone()),
             least: line.wanted,
-            most: line.wanted,
+            most: line.most,
         });
     }
     let first_pretest = items.len();
@@ -117,27 +123,33 @@ pub(crate) fn build<'p>(
         &enemies,
         &mut faults,
     );
+    let links = links(bank, theory, near, &mut faults);
+    let counted = usize::try_from(theory.counted()).unwrap_or(usize::MAX);
     let mut model = FormModel {
-        length: lines.iter().map(|line| line.least).sum(),
+        length: counted.saturating_add(pretest),
         items,
         lines,
         forms: usize::try_from(theory.forms).unwrap_or(usize::MAX).max(1),
         overlap: overlap.map(|overlap| overlap.saturating_sub(anchors.len())),
         anchors,
         enemies,
-        sums: sums(bank, theory, near, &questions, first_pretest),
-        sets: Vec::new(),
+        sums: sums(bank, theory, near, &questions, first_pretest, &links),
+        sets: sets(&questions),
         targets: Vec::new(),
     };
-    model.targets = targets(
+    let mut on_average: Vec<f64> = pool.lines.iter().map(|line| line.on_average).collect();
+    on_average.resize(model.lines.len(), pretest as f64);
+    let known = Known {
         bank,
-        pool,
-        near,
-        &questions,
+        questions: &questions,
         first_pretest,
-        &model.lines,
-        &model.items,
-    );
+        items: &model.items,
+        on_average: &on_average,
+    };
+    model.targets = match goal {
+        Goal::Targets => known.targets(near, ability_at_cut(bank, pool, near.cut)),
+        Goal::Lot => known.level_by_the_author(),
+    };
     faults.extend(model.faults());
     if faults.is_empty() {
         Ok(Built {
@@ -212,6 +224,102 @@ fn anchors(
     found
 }
 
+/// A sum with an upper bound.
+fn at_most_of(place: &Place, words: String, weights: Vec<i64>, most: i64) -> ModelSum {
+    ModelSum {
+        words,
+        place: Some(place.clone()),
+        weights,
+        least: None,
+        most: Some(most),
+    }
+}
+
+/// Questions of a set that stand on a form at least, where any does.
+fn least_of_set(question: &Question) -> usize {
+    question
+        .set
+        .as_ref()
+        .and_then(|of| usize::try_from(of.set.at_least).ok())
+        .unwrap_or(1)
+        .max(1)
+}
+
+/// The sets of these questions, in the order of their texts.
+fn sets(questions: &[&Question]) -> Vec<ModelSet> {
+    let mut found: BTreeMap<&Place, (&Question, Vec<usize>)> = BTreeMap::new();
+    for (item, question) in questions.iter().enumerate() {
+        if let Some(of) = &question.set {
+            let entry = found.entry(&of.set.place);
+            entry
+                .or_insert_with(|| (*question, Vec::new()))
+                .1
+                .push(item);
+        }
+    }
+    found
+        .into_values()
+        .filter_map(|(question, items)| {
+            let set = &question.set.as_ref()?.set;
+            let most = set.at_most.and_then(|most| usize::try_from(most).ok());
+            Some(ModelSet {
+                words: format!("the set \"{}\"", set.id),
+                least: least_of_set(question),
+                most: most
+                    .unwrap_or(usize::MAX)
+                    .min(items.len().max(least_of_set(question))),
+                items,
+            })
+        })
+        .collect()
+}
+
+/// The links; a fault for each that cannot stand on a form.
+fn links<'b>(
+    bank: &'b Bank,
+    theory: &TheoryPart,
+    near: &NearBest,
+    faults: &mut Vec<Fault>,
+) -> Vec<&'b Question> {
+    let mut found = Vec::new();
+    for (number, (id, place)) in near.links.iter().enumerate() {
+        let known = bank.questions.get(id);
+        let planned = |question: &Question| theory.cells.iter().any(|q| q.cell == question.cell);
+        let fits = known.is_some_and(|question| {
+            question.state.counts() && !question.practice_only && planned(question)
+        });
+        if !fits {
+            faults.push(
+                Fault::new(
+                    "link-cannot-stand",
+                    place.clone(),
+                    format!("the link \"{id}\" cannot stand on a form"),
+                )
+                .allowed("operational questions of the plan's cells, not for practice only"),
+            );
+        }
+        found.extend(known);
+        let before = near.links.iter().take(number);
+        let hostile = |(other, _): &&(base::QuestionId, Place)| {
+            known.is_some_and(|question| question.enemies.contains(other))
+        };
+        if let Some((other, _)) = before.chain(&near.anchors).find(hostile) {
+            faults.push(
+                Fault::new(
+                    "links-are-enemies",
+                    place.clone(),
+                    format!(
+                        "the link \"{id}\" and \"{other}\" are enemies, and both must stand on \
+                         every form"
+                    ),
+                )
+                .hint("take one of them out"),
+            );
+        }
+    }
+    found
+}
+
 /// The bounded sums that the plan asks for, and the minutes where somebody has timed questions.
 fn sums(
     bank: &Bank,
@@ -219,22 +327,25 @@ fn sums(
     near: &NearBest,
     questions: &[&Question],
     first_pretest: usize,
+    links: &[&Question],
 ) -> Vec<ModelSum> {
-    let place = near.place.clone();
-    let at_most = |words: String, weights: Vec<i64>, most: i64| ModelSum {
-        words,
-        place: Some(place.clone()),
-        weights,
-        least: None,
-        most: Some(most),
+    // What links take of a bound that holds for all that is printed.
+    let less = |most: i64, weight: &dyn Fn(&&Question) -> i64| {
+        most - links.iter().map(weight).sum::<i64>()
     };
+    let place = near.place.clone();
+    let at_most =
+        |words: String, weights: Vec<i64>, most: i64| at_most_of(&place, words, weights, most);
     let mut sums = Vec::new();
     if let Some(words) = near.words {
-        let weights = questions.iter().map(|q| words_to_read(q) as i64).collect();
+        // Of a shared text each question of the set takes a part; at least so many of them stand.
+        let reads =
+            |q: &&Question| (words_to_read(q) + shared_words(q).div_ceil(least_of_set(q))) as i64;
+        let alone = |q: &&Question| (words_to_read(q) + shared_words(q)) as i64;
         sums.push(at_most(
             "words to read".to_owned(),
-            weights,
-            i64::from(words),
+            questions.iter().map(reads).collect(),
+            less(i64::from(words), &alone),
         ));
     }
     let known = |question: &Question| bank.calibration.get(&question.id);
@@ -247,10 +358,11 @@ fn sums(
             i64::from(timed.unwrap_or(USUAL_SECONDS))
         };
         let weights = questions.iter().map(seconds).collect();
-        let most = i64::from(theory.minutes) * 60;
+        let most = less(i64::from(theory.minutes) * 60, &seconds);
         sums.push(at_most("seconds to answer".to_owned(), weights, most));
     }
-    if let Some((since, most)) = &near.used_lately {
+    for bound in &near.used_lately {
+        let since = &bound.since;
         let lately = |q: &&Question| {
             let last = known(q).and_then(|calibration| calibration.last_used.as_ref());
             // Days are written so that their order is that of their letters.
@@ -260,7 +372,40 @@ fn sums(
         sums.push(at_most(
             format!("questions used since {since}"),
             weights,
-            i64::from(*most),
+            i64::from(bound.at_most),
+        ));
+    }
+    if let Some(UsedOften { sittings, at_most }) = near.used_often {
+        let often = |q: &&Question| {
+            let stood = known(q).and_then(|calibration| calibration.sittings);
+            i64::from(stood.is_some_and(|stood| stood >= sittings))
+        };
+        let weights = questions.iter().map(often).collect();
+        sums.push(at_most_of(
+            &place,
+            format!("questions that stood in {sittings} sittings or more"),
+            weights,
+            i64::from(at_most),
+        ));
+    }
+    if let Some(pictures) = near.pictures {
+        let shows = |q: &&Question| i64::from(q.picture.is_some());
+        let weights = questions.iter().map(shows).collect();
+        sums.push(at_most_of(
+            &place,
+            "questions with a picture".to_owned(),
+            weights,
+            less(i64::from(pictures), &shows),
+        ));
+    }
+    if let Some(drawn) = near.drawn_numbers {
+        let draws = |q: &&Question| i64::from(q.kind.drawings(1).is_some());
+        let weights = questions.iter().map(draws).collect();
+        sums.push(at_most_of(
+            &place,
+            "questions with drawn numbers".to_owned(),
+            weights,
+            less(i64::from(drawn), &draws),
         ));
     }
     if let Some(most) = near.same_letter {
@@ -293,110 +438,4 @@ fn sums(
         }
     }
     sums
-}
-
-/// A number in whole units of which [`WHOLE`] are `one`.
-fn in_units(value: f64, one: f64) -> i64 {
-    let units = value / one * WHOLE as f64;
-    // Beyond any deviation that is told apart.
-    units.clamp(-1e16, 1e16).round() as i64
-}
-
-fn targets(
-    bank: &Bank,
-    pool: &FormPool<'_>,
-    near: &NearBest,
-    questions: &[&Question],
-    first_pretest: usize,
-    lines: &[ModelLine],
-    items: &[ModelItem],
-) -> Vec<ModelTarget> {
-    let curves: Vec<QuestionCurve> = questions.iter().map(|q| curve_of(bank, q)).collect();
-    let counted = |item: usize| item < first_pretest;
-    // What an average form has of something: each line's mean times what the line asks.
-    let average = |value: &dyn Fn(usize) -> f64| -> f64 {
-        let mut sum = 0.0;
-        for (number, line) in lines.iter().enumerate() {
-            let values: Vec<f64> = (0..first_pretest)
-                .filter(|&item| items.get(item).is_some_and(|i| i.line == number))
-                .map(value)
-                .collect();
-            if !values.is_empty() {
-                sum += values.iter().sum::<f64>() / values.len() as f64 * line.least as f64;
-            }
-        }
-        sum
-    };
-    let target = |words: String, value: &dyn Fn(usize) -> f64, wanted: f64, one: f64| ModelTarget {
-        words,
-        weights: (0..questions.len())
-            .map(|item| {
-                if counted(item) {
-                    in_units(value(item), one)
-                } else {
-                    0
-                }
-            })
-            .collect(),
-        wanted: in_units(wanted, one),
-    };
-    let cut = ability_at_cut(bank, pool, near.cut);
-    let marks = |item: usize| questions.get(item).map_or(0.0, |q| q.marks.as_f64());
-    let expected =
-        |item: usize| curves.get(item).map_or(0.0, |curve| curve.right_at(cut)) * marks(item);
-    let all_known = curves
-        .iter()
-        .take(first_pretest)
-        .all(|curve| curve.known == KnownFrom::Parameters);
-    let mut targets = Vec::new();
-    if all_known || !near.target.is_empty() {
-        let wanted: Vec<(f64, Option<f64>)> = if near.target.is_empty() {
-            [cut - 1.0, cut, cut + 1.0]
-                .map(|ability| (ability, None))
-                .to_vec()
-        } else {
-            near.target
-                .iter()
-                .map(|t| (t.ability, Some(t.information)))
-                .collect()
-        };
-        for (ability, given) in wanted {
-            let value = |item: usize| {
-                curves
-                    .get(item)
-                    .map_or(0.0, |curve| curve.information_at(ability))
-            };
-            let wanted = given.unwrap_or_else(|| average(&value));
-            if wanted > 0.0 {
-                let words = format!("information at ability {ability:.2}");
-                targets.push(target(words, &value, wanted, wanted));
-            }
-        }
-        let wanted = average(&expected);
-        if wanted > 0.0 {
-            let words = "expected marks at the cut".to_owned();
-            targets.push(target(words, &expected, wanted, wanted));
-        }
-    } else {
-        let words = "expected marks at the cut".to_owned();
-        targets.push(target(words, &expected, average(&expected), 1.0));
-        let spread = |item: usize| {
-            let p = curves.get(item).map_or(0.0, |curve| curve.right_at(cut));
-            p * (1.0 - p) * marks(item) * marks(item)
-        };
-        let words = "variance of the marks at the cut".to_owned();
-        targets.push(target(words, &spread, average(&spread), 1.0));
-    }
-    let mut different: Vec<i64> = questions
-        .iter()
-        .take(first_pretest)
-        .map(|q| q.marks.thousandths())
-        .collect();
-    different.sort_unstable();
-    different.dedup();
-    if different.len() > 1 {
-        let wanted = average(&marks).round();
-        targets.push(target("full marks".to_owned(), &marks, wanted, 1.0));
-    }
-    targets
 }

@@ -11,19 +11,20 @@
 //! Only operational questions count, none that are for practice only. Pretest questions come beyond
 //! the cells, from the plan's cells, obey the same enemies and are spread over cells and forms.
 //!
-//! Where the plan asks for it (`draw: near-best`), [`crate::form_near_best`] stands behind the same
-//! function: bank, theory part and seed in, forms or all faults out.
+//! Where the plan asks for it (`draw: near-best`), or gives rules that this draw does not know
+//! (ranges, sets of questions, words to read and the like), [`crate::form_within`] stands behind the
+//! same function: bank, theory part and seed in, forms or all faults out.
 
 use base::{ExamSeed, Fault, Purpose, QuestionId, Stream};
 use exam_plan::plan::{Draw, NearBest, TheoryPart};
 use question_bank::Bank;
 use question_bank::question::Difficulty;
 
-use crate::form_build::build;
+use crate::form_build::{Goal, build};
 use crate::form_explain::{Reason, explain};
-use crate::form_near_best::{draw_near_best, impossible};
 use crate::form_need::form_need;
 use crate::form_pool::FormPool;
+use crate::form_within::{draw_within, impossible};
 
 /// At most so many attempts.
 pub const MOST_ATTEMPTS: u64 = 40;
@@ -66,9 +67,15 @@ pub fn draw_forms(
     if !need.faults.is_empty() {
         return Err(need.faults);
     }
+    let within =
+        |rules: &NearBest, goal| draw_within(bank, &pool, theory, (rules, goal), need.forced, seed);
     match &theory.draw {
-        Draw::ByLot => draw_by_lot(&pool, theory, need.forced, bank, seed),
-        Draw::NearBest(near) => draw_near_best(bank, &pool, theory, near, need.forced, seed),
+        Draw::ByLot if theory.cells_are_exact() && !pool.has_sets => {
+            draw_by_lot(&pool, theory, need.forced, bank, seed)
+        }
+        Draw::ByLot => within(&NearBest::plain(pool.place.clone()), Goal::Lot),
+        Draw::ByLotWithin(rules) => within(rules, Goal::Lot),
+        Draw::NearBest(rules) => within(rules, Goal::Targets),
     }
 }
 
@@ -126,7 +133,7 @@ fn why_none(bank: &Bank, draft: &Draft<'_>, theory: &TheoryPart) -> Fault {
         .overlap
         .and_then(|overlap| usize::try_from(overlap).ok());
     let plain = NearBest::plain(draft.pool.place.clone());
-    if let Ok(built) = build(bank, draft.pool, theory, &plain, overlap)
+    if let Ok(built) = build(bank, draft.pool, theory, &plain, overlap, Goal::Lot)
         && let Reason::Impossible(why) = explain(&built.model)
     {
         return impossible(draft.pool, theory, &why);

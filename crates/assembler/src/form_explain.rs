@@ -7,11 +7,14 @@
 //! was tried against all clauses. Their order is this project's choice: a looser number in the plan
 //! costs 1 for each unit, a question less 2, two enemies less 3, a question to be written 4.
 
+use std::cell::Cell;
 use std::collections::BTreeSet;
 
 use crate::form_feasible::{Clause, Feasible, clauses, feasible};
 use crate::form_model::{FormModel, ModelItem};
 
+/// After the solver gave up so often nothing more is decided.
+const MOST_GIVEN_UP: usize = 4;
 /// A remedy is looked for up to so many units.
 const MOST_UNITS: usize = 40;
 
@@ -49,11 +52,18 @@ pub enum Reason {
 /// Decides whether forms exist, and explains where they do not.
 #[must_use]
 pub fn explain(model: &FormModel) -> Reason {
-    let mut kept: BTreeSet<Clause> = clauses(model).into_iter().collect();
-    match feasible(model, &kept) {
-        Feasible::Yes => return Reason::Possible,
-        Feasible::Undecided => return Reason::Undecided,
-        Feasible::No => {}
+    let judge = Judge::new();
+    let all: BTreeSet<Clause> = clauses(model).into_iter().collect();
+    let mut kept = all.clone();
+    kept.remove(&Clause::Overlap);
+    // What not even one form can keep is told without the overlap, and found much sooner.
+    if kept.len() == all.len() || judge.feasible(model, &kept) != Feasible::No {
+        kept = all;
+        match judge.feasible(model, &kept) {
+            Feasible::Yes => return Reason::Possible,
+            Feasible::Undecided => return Reason::Undecided,
+            Feasible::No => {}
+        }
     }
     // Many clauses go at once where that is possible: halves first, then single ones.
     let order = clauses(model);
@@ -65,7 +75,7 @@ pub fn explain(model: &FormModel) -> Reason {
                 .filter(|clause| !chunk.contains(clause))
                 .copied()
                 .collect();
-            if without.len() < kept.len() && feasible(model, &without) == Feasible::No {
+            if without.len() < kept.len() && judge.feasible(model, &without) == Feasible::No {
                 kept = without;
             }
         }
@@ -75,13 +85,37 @@ pub fn explain(model: &FormModel) -> Reason {
         width = width.div_ceil(2);
     }
     let words = in_words(model, &kept);
-    let mut remedies = remedies(model, &kept);
+    let mut remedies = remedies(model, &kept, &judge);
     remedies.sort_by(|one, other| (one.price, &one.words).cmp(&(other.price, &other.words)));
     Reason::Impossible(Explanation {
         clauses: kept.into_iter().collect(),
         words,
         remedies,
     })
+}
+
+/// Decides feasibility until the solver gave up too often; then nothing more is decided, so that an
+/// explanation ends. What it leaves out is a shorter set, or a remedy; what it says stays true.
+struct Judge {
+    given_up: Cell<usize>,
+}
+
+impl Judge {
+    const fn new() -> Self {
+        Self {
+            given_up: Cell::new(0),
+        }
+    }
+    fn feasible(&self, model: &FormModel, kept: &BTreeSet<Clause>) -> Feasible {
+        if self.given_up.get() >= MOST_GIVEN_UP {
+            return Feasible::Undecided;
+        }
+        let found = feasible(model, kept);
+        if found == Feasible::Undecided {
+            self.given_up.set(self.given_up.get() + 1);
+        }
+        found
+    }
 }
 
 /// The clauses as one sentence: what is asked, under which conditions, and what the bank has.
@@ -95,6 +129,7 @@ fn in_words(model: &FormModel, kept: &BTreeSet<Clause>) -> String {
         | Clause::Set(_)
         | Clause::Enemies(_)
         | Clause::Anchors
+        | Clause::Length
         | Clause::Overlap => None,
     };
     let with_forms = kept.contains(&Clause::Overlap) && model.forms > 1;
@@ -121,6 +156,19 @@ fn in_words(model: &FormModel, kept: &BTreeSet<Clause>) -> String {
     for clause in kept {
         match clause {
             Clause::Line(_) => {}
+            Clause::Length => asked.push(format!(
+                "a form has {}{}, and the bank has {} for all of it",
+                match model.length {
+                    1 => "1 question".to_owned(),
+                    n => format!("{n} questions"),
+                },
+                if with_forms {
+                    format!(" × {} forms", model.forms)
+                } else {
+                    String::new()
+                },
+                model.items.len()
+            )),
             Clause::Overlap => {
                 under.push(format!("an overlap of at most {}", whole_overlap(model)));
             }
@@ -188,9 +236,9 @@ fn whole_overlap(model: &FormModel) -> usize {
 }
 
 /// Everything that alone would help, each tried.
-fn remedies(model: &FormModel, kept: &BTreeSet<Clause>) -> Vec<Remedy> {
+fn remedies(model: &FormModel, kept: &BTreeSet<Clause>, judge: &Judge) -> Vec<Remedy> {
     let all: BTreeSet<Clause> = clauses(model).into_iter().collect();
-    let works = |model: &FormModel| feasible(model, &all) == Feasible::Yes;
+    let works = |model: &FormModel| judge.feasible(model, &all) == Feasible::Yes;
     let mut found = Vec::new();
     for clause in kept {
         match clause {
@@ -217,14 +265,38 @@ fn remedies(model: &FormModel, kept: &BTreeSet<Clause>) -> Vec<Remedy> {
                         words: format!("write {units} more for {}", asks.words),
                     });
                 }
+                if asks.least < asks.most {
+                    let wider = |units: usize| allowing_more(model, *line, units);
+                    if let Some(units) = least_units(&|units| works(&wider(units)), MOST_UNITS) {
+                        found.push(Remedy {
+                            price: units,
+                            words: format!(
+                                "ask {} to {} of {}",
+                                asks.least,
+                                asks.most + units,
+                                asks.words
+                            ),
+                        });
+                    }
+                }
                 let fewer = |units: usize| asking_fewer(model, *line, units);
                 if let Some(units) = least_units(&|units| works(&fewer(units)), asks.least) {
                     found.push(Remedy {
                         price: 2 * units,
-                        words: format!("ask {} of {}", asks.least - units, asks.words),
+                        words: if asks.least == asks.most {
+                            format!("ask {} of {}", asks.least - units, asks.words)
+                        } else {
+                            format!(
+                                "ask {} to {} of {}",
+                                asks.least - units,
+                                asks.most,
+                                asks.words
+                            )
+                        },
                     });
                 }
             }
+            Clause::Length => found.extend(other_length(model, &works)),
             Clause::Enemies(number) => {
                 let mut without = model.clone();
                 without.enemies.remove(*number);
@@ -272,6 +344,26 @@ fn remedies(model: &FormModel, kept: &BTreeSet<Clause>) -> Vec<Remedy> {
         }
     }
     found
+}
+
+/// Forms that are shorter or longer by the fewest questions.
+fn other_length(model: &FormModel, works: &dyn Fn(&FormModel) -> bool) -> Option<Remedy> {
+    let of = |length: usize| FormModel {
+        length,
+        ..model.clone()
+    };
+    for units in 1..=MOST_UNITS {
+        let shorter = model.length.checked_sub(units).filter(|length| *length > 0);
+        for length in shorter.into_iter().chain([model.length + units]) {
+            if works(&of(length)) {
+                return Some(Remedy {
+                    price: units,
+                    words: format!("let a form have {length} questions"),
+                });
+            }
+        }
+    }
+    None
 }
 
 /// The least number of units that works, where more never works worse: doubling, then halving.
@@ -342,6 +434,15 @@ fn asking_fewer(model: &FormModel, line: usize, fewer: usize) -> FormModel {
         }
     }
     asking
+}
+
+/// The program allowing so many more of a line that asks for a range.
+fn allowing_more(model: &FormModel, line: usize, more: usize) -> FormModel {
+    let mut allowing = model.clone();
+    if let Some(line) = allowing.lines.get_mut(line) {
+        line.most = line.most.saturating_add(more);
+    }
+    allowing
 }
 
 /// The smallest widening of a bounded sum that works, to the nearest unit.

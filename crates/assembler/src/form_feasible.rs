@@ -14,8 +14,10 @@ use crate::form_model::FormModel;
 
 /// With an overlap that must be counted, up to so many forms are decided.
 pub const MOST_FORMS: usize = 5;
-/// Nodes of the solver's search.
+/// Nodes of the solver's search for a small program.
 const NODES: u64 = 3_000;
+/// Unknowns times nodes: a larger program is searched in fewer nodes, since each costs more.
+const WORK: u64 = 150_000;
 /// Unknowns beyond which nothing is tried.
 const MOST_UNKNOWNS: usize = 6_000;
 
@@ -34,12 +36,17 @@ pub enum Clause {
     Overlap,
     /// A line of the blueprint.
     Line(usize),
+    /// How many questions a form has, where lines ask for ranges.
+    Length,
 }
 
 /// All clauses of a program, those first that an explanation can best do without.
 #[must_use]
 pub fn clauses(model: &FormModel) -> Vec<Clause> {
     let mut all: Vec<Clause> = (0..model.lines.len()).map(Clause::Line).collect();
+    if !model.lines_are_exact() {
+        all.push(Clause::Length);
+    }
     all.extend((0..model.enemies.len()).map(Clause::Enemies));
     all.extend((0..model.sets.len()).map(Clause::Set));
     all.extend((0..model.sums.len()).map(Clause::Sum));
@@ -140,7 +147,8 @@ pub fn feasible(model: &FormModel, kept: &BTreeSet<Clause>) -> Feasible {
         }
     }
     let mut options = SolveOptions::default();
-    options.node_limit = Some(NODES);
+    let size: usize = unknown.iter().map(Vec::len).sum();
+    options.node_limit = Some((WORK / (size as u64).max(1)).clamp(30, NODES));
     match problem.solve_with(options) {
         Ok(outcome) if outcome.solution().is_some() => Feasible::Yes,
         Ok(_) => Feasible::Undecided,
@@ -254,7 +262,7 @@ fn one_form(
         }
     }
     // Where every line asks for one number, the length says nothing more.
-    if !model.lines_are_exact() {
+    if !model.lines_are_exact() && kept.contains(&Clause::Length) {
         let length = model.length as f64;
         sum(problem, &|_| 1.0, Some(length), Some(length));
     }

@@ -156,7 +156,7 @@ fn short_line(
     let mut what = format!(
         "{}: {} wanted{on_each}: {} needed, the bank has {usable} usable",
         line.words(),
-        line.wanted,
+        line.asks,
         usable + need.written,
     );
     let fit: usize = need.groups.iter().map(|group| group.fit).sum();

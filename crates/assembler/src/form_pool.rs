@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use base::{Place, QuestionId};
-use exam_plan::plan::{CellQuota, TheoryPart, Wanted};
+use exam_plan::plan::{CellQuota, HowMany, NearBest, TheoryPart, Wanted};
 use question_bank::question::Level;
 use question_bank::{Bank, Question, ReviewState};
 
@@ -11,7 +11,14 @@ use question_bank::{Bank, Question, ReviewState};
 pub(crate) struct BlueprintLine<'e> {
     pub(crate) quota: &'e CellQuota,
     pub(crate) level: Option<Level>,
+    /// At least so many on a form.
     pub(crate) wanted: usize,
+    /// At most so many on a form.
+    pub(crate) most: usize,
+    /// As the plan says it: "4" or "4 to 6".
+    pub(crate) asks: HowMany,
+    /// What an average form has: the least, and of what is left the line's part.
+    pub(crate) on_average: f64,
     /// Usable questions, as places in [`FormPool::questions`].
     pub(crate) usable: Vec<usize>,
     /// Why other questions of the line cannot be used, in words, with how many.
@@ -38,6 +45,8 @@ pub(crate) struct FormPool<'e> {
     pub(crate) lines: Vec<BlueprintLine<'e>>,
     /// Pretest questions of the plan's cells.
     pub(crate) pretest: Vec<usize>,
+    /// Whether any question that may be drawn is of a set.
+    pub(crate) has_sets: bool,
     /// Where a fault is shown that belongs to no single line.
     pub(crate) place: Option<Place>,
 }
@@ -46,10 +55,11 @@ impl<'e> FormPool<'e> {
     /// Sorts a bank by the lines of a plan.
     pub(crate) fn new(bank: &'e Bank, theory: &'e TheoryPart) -> Self {
         let planned = |question: &Question| theory.cells.iter().any(|q| q.cell == question.cell);
+        let bars = Bars::new(bank, theory);
         let questions: Vec<&Question> = bank
             .questions
             .values()
-            .filter(|question| planned(question) && why_unusable(question).is_none())
+            .filter(|question| planned(question) && bars.why_unusable(question).is_none())
             .collect();
         let number_of: BTreeMap<&QuestionId, usize> = questions
             .iter()
@@ -71,6 +81,11 @@ impl<'e> FormPool<'e> {
             list.sort_unstable();
             list.dedup();
         }
+        let least: u32 = theory.cells.iter().map(CellQuota::least).sum();
+        let most: u32 = theory.cells.iter().map(CellQuota::most).sum();
+        // Of what ranges leave open, each line takes the same part on average.
+        let share = f64::from(theory.counted().saturating_sub(least))
+            / f64::from(most.saturating_sub(least)).max(1.0);
         let mut lines = Vec::new();
         for quota in &theory.cells {
             match &quota.wanted {
@@ -82,7 +97,7 @@ impl<'e> FormPool<'e> {
         }
         let lines = lines
             .into_iter()
-            .filter(|(_, _, wanted)| *wanted > 0)
+            .filter(|(_, _, wanted)| wanted.most() > 0)
             .map(|(quota, level, wanted)| {
                 let fits = |question: &Question| {
                     question.cell == quota.cell && level.is_none_or(|l| l == question.level)
@@ -92,7 +107,9 @@ impl<'e> FormPool<'e> {
                     .collect();
                 let mut unusable = BTreeMap::new();
                 for question in bank.questions.values().filter(|question| fits(question)) {
-                    let reason = why_unusable(question).or_else(|| not_counted(question.state));
+                    let reason = bars
+                        .why_unusable(question)
+                        .or_else(|| not_counted(question.state));
                     if let Some(reason) = reason {
                         *unusable.entry(reason).or_insert(0) += 1;
                     }
@@ -100,7 +117,11 @@ impl<'e> FormPool<'e> {
                 BlueprintLine {
                     quota,
                     level,
-                    wanted: usize::try_from(wanted).unwrap_or(usize::MAX),
+                    wanted: usize::try_from(wanted.least()).unwrap_or(usize::MAX),
+                    most: usize::try_from(wanted.most()).unwrap_or(usize::MAX),
+                    asks: wanted,
+                    on_average: f64::from(wanted.least())
+                        + share * f64::from(wanted.most() - wanted.least()),
                     usable,
                     unusable,
                 }
@@ -110,6 +131,7 @@ impl<'e> FormPool<'e> {
             .filter(|&n| questions[n].state == ReviewState::Pretest)
             .collect();
         Self {
+            has_sets: questions.iter().any(|question| question.set.is_some()),
             questions,
             enemies,
             lines,
@@ -119,16 +141,66 @@ impl<'e> FormPool<'e> {
     }
 }
 
-/// Why a question may stand on no form at all.
-fn why_unusable(question: &Question) -> Option<&'static str> {
-    if question.practice_only {
-        return Some("for practice only");
+/// What keeps questions off all forms of a plan.
+struct Bars<'e> {
+    bank: &'e Bank,
+    rules: Option<&'e NearBest>,
+    /// How many questions of each set may stand on a form, by where the set stands.
+    of_set: BTreeMap<&'e Place, u32>,
+}
+
+impl<'e> Bars<'e> {
+    fn new(bank: &'e Bank, theory: &'e TheoryPart) -> Self {
+        let mut bars = Self {
+            bank,
+            rules: theory.draw.rules(),
+            of_set: BTreeMap::new(),
+        };
+        let planned = |question: &Question| theory.cells.iter().any(|q| q.cell == question.cell);
+        let mut of_set = BTreeMap::new();
+        for question in bank.questions.values() {
+            if let Some(of) = &question.set
+                && planned(question)
+                && bars.why_unusable(question).is_none()
+                // A question on trial comes beyond the cells, where a plan has any.
+                && (theory.pretest > 0 || question.state.counts())
+            {
+                *of_set.entry(&of.set.place).or_insert(0) += 1;
+            }
+        }
+        bars.of_set = of_set;
+        bars
     }
-    match question.state {
-        ReviewState::Operational | ReviewState::Pretest => None,
-        ReviewState::Draft => Some("draft"),
-        ReviewState::Reviewed => Some("reviewed, not yet operational"),
-        ReviewState::Retired => Some("retired"),
+
+    /// Why a question may stand on no form at all.
+    fn why_unusable(&self, question: &Question) -> Option<&'static str> {
+        if question.practice_only {
+            return Some("for practice only");
+        }
+        match question.state {
+            ReviewState::Operational | ReviewState::Pretest => {}
+            ReviewState::Draft => return Some("draft"),
+            ReviewState::Reviewed => return Some("reviewed, not yet operational"),
+            ReviewState::Retired => return Some("retired"),
+        }
+        if let Some(rules) = self.rules {
+            if rules.links.iter().any(|(id, _)| *id == question.id) {
+                return Some("a link, which does not count");
+            }
+            // Enemies are named on both sides.
+            let of_link = |(id, _): &(QuestionId, Place)| question.enemies.contains(id);
+            if rules.links.iter().any(of_link) {
+                return Some("an enemy of a link");
+            }
+            let speaks =
+                |language: &String| *language == self.bank.language || question.speaks(language);
+            if !rules.translated.iter().all(speaks) {
+                return Some("not translated as the plan asks");
+            }
+        }
+        let of = question.set.as_ref()?;
+        let there = self.of_set.get(&of.set.place)?;
+        (*there < of.set.at_least).then_some("of a set with too few usable questions")
     }
 }
 

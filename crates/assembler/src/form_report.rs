@@ -7,11 +7,11 @@ use question_bank::{Bank, Question};
 use serde::Serialize;
 
 use crate::form_bound::{Bound, deviation_bound};
-use crate::form_build::{USUAL_SECONDS, ability_at_cut, build, curve_of};
+use crate::form_build::{Goal, USUAL_SECONDS, ability_at_cut, build, curve_of};
 use crate::form_model::in_per_cent;
 use crate::form_pool::FormPool;
-use crate::question_curve::KnownFrom;
-use crate::question_length::words_to_read;
+use crate::question_curve::{KnownFrom, QuestionCurve};
+use crate::question_length::words_of_form;
 use crate::sitting::Form;
 
 /// All forms of a theory paper beside each other.
@@ -44,7 +44,7 @@ pub struct FormFigures {
     pub cells: Vec<(String, usize)>,
     /// Counted questions.
     pub counted: usize,
-    /// Pretest questions.
+    /// Questions that do not count: on trial, or linking sittings.
     pub pretest: usize,
     /// Full marks.
     pub of: base::Marks,
@@ -58,9 +58,22 @@ pub struct FormFigures {
     pub deviation: f64,
     /// Information at the cut.
     pub information: f64,
+    /// Expected marks and information over abilities from −3 to 3.
+    pub over_ability: Vec<AtAbility>,
     /// Expected marks at the cut less the mean over the forms: by so much the cut of this form
     /// would have to move.
     pub cut_difference: f64,
+}
+
+/// What a form gives at one ability.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct AtAbility {
+    /// The ability.
+    pub ability: f64,
+    /// Expected marks.
+    pub expected: f64,
+    /// Information.
+    pub information: f64,
 }
 
 /// How near forms come to their targets.
@@ -135,10 +148,12 @@ pub fn forms_beside(bank: &Bank, plan: &Plan, forms: &[Form]) -> Option<FormsBes
                 counted: counted().count(),
                 pretest: on_form.len() - counted().count(),
                 of,
-                words: on_form
-                    .iter()
-                    .map(|(question, _)| words_to_read(question))
-                    .sum(),
+                words: words_of_form(
+                    &on_form
+                        .iter()
+                        .map(|(question, _)| *question)
+                        .collect::<Vec<_>>(),
+                ),
                 minutes: on_form
                     .iter()
                     .map(|(q, _)| f64::from(seconds(q)))
@@ -147,6 +162,7 @@ pub fn forms_beside(bank: &Bank, plan: &Plan, forms: &[Form]) -> Option<FormsBes
                 expected,
                 deviation: variance.sqrt(),
                 information,
+                over_ability: over_ability(bank, counted()),
                 cut_difference: 0.0,
             }
         })
@@ -166,7 +182,7 @@ pub fn forms_beside(bank: &Bank, plan: &Plan, forms: &[Form]) -> Option<FormsBes
     let from = |kind: KnownFrom| known.values().filter(|k| **k == kind).count();
     let known_from = [KnownFrom::Parameters, KnownFrom::Share, KnownFrom::Author].map(from);
     let nearness = match &theory.draw {
-        Draw::ByLot => None,
+        Draw::ByLot | Draw::ByLotWithin(_) => None,
         Draw::NearBest(near) => nearness(bank, &pool, theory, near, forms),
     };
     Some(FormsBeside {
@@ -184,6 +200,28 @@ pub fn forms_beside(bank: &Bank, plan: &Plan, forms: &[Form]) -> Option<FormsBes
     })
 }
 
+/// Expected marks and information at 25 abilities.
+fn over_ability<'q>(bank: &Bank, counted: impl Iterator<Item = &'q Question>) -> Vec<AtAbility> {
+    let known: Vec<(QuestionCurve, f64)> = counted
+        .map(|question| (curve_of(bank, question), question.marks.as_f64()))
+        .collect();
+    let at = |step: i32| {
+        let ability = f64::from(step) / 4.0;
+        AtAbility {
+            ability,
+            expected: known
+                .iter()
+                .map(|(curve, marks)| curve.right_at(ability) * marks)
+                .sum(),
+            information: known
+                .iter()
+                .map(|(curve, _)| curve.information_at(ability))
+                .sum(),
+        }
+    };
+    (-12..=12).map(at).collect()
+}
+
 fn nearness(
     bank: &Bank,
     pool: &FormPool<'_>,
@@ -194,7 +232,7 @@ fn nearness(
     let overlap = theory
         .overlap
         .and_then(|overlap| usize::try_from(overlap).ok());
-    let built = build(bank, pool, theory, near, overlap).ok()?;
+    let built = build(bank, pool, theory, near, overlap, Goal::Targets).ok()?;
     let item_of: BTreeMap<_, usize> = built
         .questions
         .iter()

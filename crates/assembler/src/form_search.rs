@@ -5,14 +5,16 @@
 //! question for another of the bank, or two questions of two forms for each other, taking each
 //! exchange that raises the sum of the squared largest deviations of the forms by no more than a
 //! threshold, which sinks from run to run's end by a fixed table of whole numbers (threshold
-//! accepting: Dueck and Scheuer 1990). The best forms by largest deviation are kept, then those of
+//! accepting: Dueck and Scheuer 1990). Questions of a set come and go together
+//! ([`crate::form_set_change`]). The best forms by largest deviation are kept, then those of
 //! smallest sum. Work is counted in steps and every comparison is between whole numbers, so that a
 //! seed gives the same forms on any machine.
 
 use base::{ExamSeed, Purpose, Stream};
 
 use crate::form_model::{FormModel, SolvedForms, WHOLE};
-use crate::form_state::{FormState, numbers_by_line};
+use crate::form_set_change::change_a_set;
+use crate::form_state::{FormState, numbers_by_line, numbers_by_lot};
 
 /// Runs of the search have these streams, after those of the draw by lot.
 const FIRST_STREAM: u64 = 1 << 32;
@@ -22,6 +24,8 @@ const MENDING: usize = 400;
 const FIRST_THRESHOLD: i64 = WHOLE / 100;
 /// Thresholds of a run: so many levels, each [`SINK`] 1024ths of the one before.
 const LEVELS: u64 = 64;
+/// Where questions are in sets, a set is exchanged after so many steps.
+const STEPS_BETWEEN_SETS: u64 = 24;
 /// A threshold is this many 1024ths of the one before.
 const SINK: i64 = 880;
 
@@ -91,35 +95,110 @@ pub fn search_forms(model: &FormModel, seed: &ExamSeed, effort: &Effort) -> Opti
 }
 
 /// Fills every form by lot: anchors first, then line by line, questions used least before others.
+/// A question of a set brings as many others of it as must stand with it.
 fn fill(state: &mut FormState<'_>, stream: &mut Stream) {
     let model = state.model();
-    let wanted = numbers_by_line(model);
+    let wanted = if model.lines_are_exact() {
+        numbers_by_line(model)
+    } else {
+        numbers_by_lot(model, stream)
+    };
     for form in 0..model.forms {
-        let mut place = model.anchors.len();
-        for (line, &number) in wanted.iter().enumerate() {
+        let mut first = model.anchors.len();
+        let mut room: Vec<Room> = wanted
+            .iter()
+            .map(|&left| {
+                let next = first;
+                first += left;
+                Room { next, left }
+            })
+            .collect();
+        for line in 0..model.lines.len() {
             let mut candidates: Vec<usize> = state.of_line(line).to_vec();
             stream.shuffle(&mut candidates);
             // Stable: among those used alike often the lot decides.
             candidates.sort_by_key(|&item| state.uses(item));
-            let mut taken = 0;
             // First those without an enemy on the form, then whatever there is.
-            for without_enemies in [true, false] {
+            for fitting in [true, false] {
                 for &item in &candidates {
-                    if taken == number || place == model.length {
+                    if room.get(line).is_none_or(|room| room.left == 0) {
                         break;
                     }
-                    if state.is_on(form, item)
-                        || (without_enemies && state.enemies_on(form, item) > 0)
-                    {
+                    if state.is_on(form, item) || (fitting && state.enemies_on(form, item) > 0) {
                         continue;
                     }
-                    state.put(form, place, item);
-                    place += 1;
-                    taken += 1;
+                    if state.is_in_a_set(item) {
+                        let group = group_of(state, stream, form, item, &room);
+                        match group {
+                            Some(group) => {
+                                for item in group {
+                                    put(state, form, item, &mut room);
+                                }
+                            }
+                            None if fitting => {}
+                            None => put(state, form, item, &mut room),
+                        }
+                    } else {
+                        put(state, form, item, &mut room);
+                    }
                 }
             }
         }
     }
+}
+
+/// What is left to fill of a line on one form.
+struct Room {
+    /// The next empty place.
+    next: usize,
+    /// Empty places.
+    left: usize,
+}
+
+fn put(state: &mut FormState<'_>, form: usize, item: usize, room: &mut [Room]) {
+    let line = state.line_of(item);
+    if let Some(room) = room.get_mut(line)
+        && room.left > 0
+        && room.next < state.model().length
+    {
+        state.put(form, room.next, item);
+        room.next += 1;
+        room.left -= 1;
+    }
+}
+
+/// A question of a set with those that must come with it, chosen by lot; none where they do not
+/// fit.
+fn group_of(
+    state: &FormState<'_>,
+    stream: &mut Stream,
+    form: usize,
+    item: usize,
+    room: &[Room],
+) -> Option<Vec<usize>> {
+    let mut group = vec![item];
+    for set in state.missing_of_sets(form, item)? {
+        let mut others = set.others;
+        stream.shuffle(&mut others);
+        let mut missing = set.missing;
+        for other in others {
+            if missing == 0 {
+                break;
+            }
+            let line = state.line_of(other);
+            let taken = group.iter().filter(|&&i| state.line_of(i) == line).count();
+            let fits = room.get(line).is_some_and(|room| room.left > taken);
+            let hostile = |&one: &usize| state.are_enemies(one, other);
+            if fits && state.enemies_on(form, other) == 0 && !group.iter().any(hostile) {
+                group.push(other);
+                missing -= 1;
+            }
+        }
+        if missing > 0 {
+            return None;
+        }
+    }
+    Some(group)
 }
 
 /// Exchanges until nothing is broken, or the steps are used up; the steps taken.
@@ -199,7 +278,11 @@ fn improve(
 
 /// So many steps under one threshold.
 fn descend(state: &mut FormState<'_>, stream: &mut Stream, steps: u64, threshold: i64) -> u64 {
-    for _ in 0..steps {
+    let with_sets = !state.model().sets.is_empty();
+    for step in 0..steps {
+        if with_sets && step % STEPS_BETWEEN_SETS == 0 {
+            change_a_set(state, stream, threshold);
+        }
         let Some(change) = state.any_change(stream.next_u64()) else {
             continue;
         };

@@ -1,6 +1,8 @@
 //! Forms on the way: what stands where, every count that a clause looks at, and the price of an
 //! exchange, all kept up to date without taking memory.
 
+use base::Stream;
+
 use crate::form_model::{FormModel, WHOLE};
 
 /// Deviations beyond this are squared as this, so that no sum of squares can overflow.
@@ -78,6 +80,54 @@ pub(crate) fn numbers_by_line(model: &FormModel) -> Vec<usize> {
         }
     }
     numbers
+}
+
+/// The same where lines ask for ranges: what is left open goes to lines by lot, each place alike.
+pub(crate) fn numbers_by_lot(model: &FormModel, stream: &mut Stream) -> Vec<usize> {
+    let mut anchors = vec![0; model.lines.len()];
+    for &anchor in &model.anchors {
+        let line = model.items.get(anchor).map(|item| item.line);
+        if let Some(number) = line.and_then(|line| anchors.get_mut(line)) {
+            *number += 1;
+        }
+    }
+    let mut has = vec![0_usize; model.lines.len()];
+    for item in &model.items {
+        if let Some(number) = has.get_mut(item.line) {
+            *number += 1;
+        }
+    }
+    let mut numbers: Vec<usize> = model
+        .lines
+        .iter()
+        .zip(&anchors)
+        .map(|(line, anchors)| line.least.max(*anchors))
+        .collect();
+    let taken: usize = numbers.iter().sum();
+    let mut open: Vec<usize> = Vec::new();
+    for (number, line) in model.lines.iter().enumerate() {
+        let most = line.most.min(has.get(number).copied().unwrap_or(0));
+        let here = numbers.get(number).copied().unwrap_or(0);
+        open.extend(std::iter::repeat_n(number, most.saturating_sub(here)));
+    }
+    stream.shuffle(&mut open);
+    for line in open.into_iter().take(model.length.saturating_sub(taken)) {
+        if let Some(number) = numbers.get_mut(line) {
+            *number += 1;
+        }
+    }
+    for (number, anchors) in numbers.iter_mut().zip(&anchors) {
+        *number = number.saturating_sub(*anchors);
+    }
+    numbers
+}
+
+/// Questions that must come where one of a set comes.
+pub(crate) struct Missing {
+    /// How many.
+    pub(crate) missing: usize,
+    /// From which they may be taken.
+    pub(crate) others: Vec<usize>,
 }
 
 /// The places of each line, after those of the anchors, as a start fills them.
@@ -170,6 +220,44 @@ impl<'m> FormState<'m> {
             .iter()
             .filter(|&&enemy| on[enemy])
             .count()
+    }
+    pub(crate) fn line_of(&self, item: usize) -> usize {
+        self.model.items[item].line
+    }
+    pub(crate) fn is_in_a_set(&self, item: usize) -> bool {
+        !self.sets_of[item].is_empty()
+    }
+    pub(crate) fn are_enemies(&self, one: usize, other: usize) -> bool {
+        self.enemies[one].binary_search(&other).is_ok()
+    }
+    /// The questions of a form by place, anchors first.
+    pub(crate) fn places(&self, form: usize) -> &[usize] {
+        &self.at[form]
+    }
+    pub(crate) fn deviation_of(&self, form: usize) -> i64 {
+        self.deviation[form]
+    }
+    /// For each set of a question what must come with it to this form; none where a set has no
+    /// room for it.
+    pub(crate) fn missing_of_sets(&self, form: usize, item: usize) -> Option<Vec<Missing>> {
+        let mut all = Vec::new();
+        for &number in &self.sets_of[item] {
+            let set = &self.model.sets[number];
+            let here = self.in_set[form][number];
+            if here >= set.most {
+                return None;
+            }
+            let free = |&&other: &&usize| {
+                other != item
+                    && !self.on[form][other]
+                    && self.model.anchors.binary_search(&other).is_err()
+            };
+            all.push(Missing {
+                missing: set.least.saturating_sub(here + 1),
+                others: set.items.iter().filter(free).copied().collect(),
+            });
+        }
+        Some(all)
     }
     /// Whether every place has its question.
     pub(crate) fn is_full(&self) -> bool {

@@ -6,7 +6,9 @@
 //! project's choice), and turned into a difficulty. Where there is neither, the author's guess:
 //! easy −1, medium 0, hard 1, as in the rehearsal, and a guesser's chance where one of several
 //! options is chosen. Standard errors: 0.1 where parameters are given, by the binomial distribution
-//! for a share, and 0.7 for an author's guess (this project's choice, no source).
+//! for a share, and 0.7 for an author's guess (this project's choice, no source). Where numbers are
+//! drawn for each form, one drawing is harder than another, and 0.3 comes to it (variances added; the
+//! size is this project's choice, no source).
 
 use question_bank::calibration::LARGEST_DIFFICULTY;
 use question_bank::question::Difficulty;
@@ -17,6 +19,9 @@ use question_bank::{Calibration, Question};
 const AUTHOR_ANSWERS: f64 = 20.0;
 /// The ability of the class that gave the answers behind a share.
 const CLASS_ABILITY: f64 = 0.5;
+
+/// Standard deviation of difficulty from drawing to drawing of one question.
+const FROM_DRAWING_TO_DRAWING: f64 = 0.3;
 
 /// Whence a curve is known.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -48,6 +53,19 @@ impl QuestionCurve {
     /// The curve of a question by what is known of it.
     #[must_use]
     pub fn of(question: &Question, calibration: Option<&Calibration>) -> Self {
+        let known = Self::of_one_drawing(question, calibration);
+        if question.kind.drawings(1).is_none() {
+            return known;
+        }
+        let drawn = FROM_DRAWING_TO_DRAWING;
+        Self {
+            error: (known.error * known.error + drawn * drawn).sqrt(),
+            ..known
+        }
+    }
+
+    /// The curve as if every drawing of its numbers were as hard as any other.
+    fn of_one_drawing(question: &Question, calibration: Option<&Calibration>) -> Self {
         let c = match question.kind.shape() {
             Shape::Choice { options, one: true } => 1.0 / options.len().max(1) as f64,
             Shape::Choice { .. }

@@ -3,7 +3,8 @@
 //! What an examiner expects of a paper: the cells follow each other as in the plan, so that a
 //! candidate stays with one subject for a while; within a cell the questions are shuffled, whatever
 //! their level. Pretest questions are shuffled in with those of their own cell, where nothing tells
-//! them from counted ones. Purpose "question order", index: form.
+//! them from counted ones. Questions of one set stand together, in the order of the bank's text,
+//! where the lot put the first of them. Purpose "question order", index: form.
 
 use std::collections::BTreeSet;
 
@@ -38,7 +39,33 @@ pub fn question_order(
         };
         let mut block: Vec<_> = all.iter().filter(in_cell).cloned().collect();
         stream.shuffle(&mut block);
+        let mut block = sets_together(bank, block);
         ordered.append(&mut block);
+    }
+    ordered
+}
+
+/// Brings the questions of each set together, in their order, at the place of the first.
+fn sets_together(bank: &Bank, block: Vec<(QuestionId, bool)>) -> Vec<(QuestionId, bool)> {
+    let set_of = |id: &QuestionId| bank.questions.get(id).and_then(|q| q.set.as_ref());
+    let mut ordered: Vec<(QuestionId, bool)> = Vec::with_capacity(block.len());
+    for (id, counts) in &block {
+        let Some(here) = set_of(id) else {
+            ordered.push((id.clone(), *counts));
+            continue;
+        };
+        if ordered.iter().any(|(other, _)| other == id) {
+            continue;
+        }
+        let mut members: Vec<(usize, &(QuestionId, bool))> = block
+            .iter()
+            .filter_map(|entry| {
+                let of = set_of(&entry.0).filter(|of| of.with(here))?;
+                Some((of.place, entry))
+            })
+            .collect();
+        members.sort_by_key(|(place, _)| *place);
+        ordered.extend(members.into_iter().map(|(_, entry)| entry.clone()));
     }
     ordered
 }

@@ -144,6 +144,11 @@ id_type!(
     "lower-case letters and digits, words joined by hyphens, at most 64 characters"
 );
 id_type!(
+    /// A set of questions about one text.
+    SetId, "set id", is_slug, SLUG,
+    "lower-case letters and digits, words joined by hyphens, at most 64 characters"
+);
+id_type!(
     /// A node of the category or the region tree.
     NodeId, "node id", is_slug, SLUG,
     "lower-case letters and digits, words joined by hyphens, at most 64 characters"

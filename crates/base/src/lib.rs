@@ -18,7 +18,9 @@ pub mod walk;
 
 pub use checked::Checked;
 pub use fault::{Fault, Severity};
-pub use id::{BadId, CandidateNumber, CellId, FormName, NodeId, QuestionId, SampleId, SeatName};
+pub use id::{
+    BadId, CandidateNumber, CellId, FormName, NodeId, QuestionId, SampleId, SeatName, SetId,
+};
 pub use marks::Marks;
 pub use place::{Place, SourceName, SourceText};
 pub use seed::{BadSeed, ExamSeed};

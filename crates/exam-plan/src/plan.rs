@@ -78,7 +78,9 @@ pub struct TheoryPart {
     pub forms: u32,
     /// Minutes allowed.
     pub minutes: u32,
-    /// How many counted questions each form has of each cell.
+    /// Counted questions on each form.
+    pub questions: u32,
+    /// How many of them each form has of each cell.
     pub cells: Vec<CellQuota>,
     /// Questions printed and not counted, on every form, beyond the cells.
     pub pretest: u32,
@@ -93,32 +95,76 @@ pub struct TheoryPart {
 pub enum Draw {
     /// By lot, then made level by the author's guess of difficulty.
     ByLot,
+    /// By lot within rules, then made level in the same way.
+    ByLotWithin(Box<NearBest>),
     /// By a search for the forms that come nearest to what is aimed at.
     NearBest(Box<NearBest>),
 }
 
-/// What a draw near the best keeps and aims at, beyond cells, enemies and overlap.
+impl Draw {
+    /// The rules that the plan gives; none for a draw by lot without any.
+    #[must_use]
+    pub const fn rules(&self) -> Option<&NearBest> {
+        match self {
+            Self::ByLot => None,
+            Self::ByLotWithin(rules) | Self::NearBest(rules) => Some(rules),
+        }
+    }
+}
+
+/// The rules of a draw beyond cells, enemies and overlap, and what a draw near the best aims at.
 #[derive(Debug, Clone, PartialEq)]
 pub struct NearBest {
-    /// Where it stands in the plan.
+    /// Where they stand in the plan.
     pub place: Place,
     /// Information wanted at abilities; none: that of average questions around the cut.
     pub target: Vec<InformationTarget>,
     /// At most so many words to read on a form.
     pub words: Option<u32>,
-    /// At most so many questions that were on a form on this day (`YYYY-MM-DD`) or later.
-    pub used_lately: Option<(String, u32)>,
+    /// At most so many questions that were on a form on a day (`YYYY-MM-DD`) or later.
+    pub used_lately: Vec<UsedLately>,
+    /// At most so many questions that stood in so many sittings or more.
+    pub used_often: Option<UsedOften>,
     /// At most so many questions whose key always stands at the same letter.
     pub same_letter: Option<u32>,
-    /// Questions that stand on every form, with their places in the plan.
+    /// At most so many questions that show a picture.
+    pub pictures: Option<u32>,
+    /// At most so many questions whose numbers are drawn for each form.
+    pub drawn_numbers: Option<u32>,
+    /// Languages to which every question must be translated.
+    pub translated: Vec<String>,
+    /// Questions that stand on every form and count, with their places in the plan.
     pub anchors: Vec<(QuestionId, Place)>,
+    /// Questions that stand on every form and do not count, with their places: they link this
+    /// sitting to others.
+    pub links: Vec<(QuestionId, Place)>,
     /// The cut, in thousandths of full marks.
     pub cut: u32,
 }
 
+/// A bound of questions used on a day or later.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct UsedLately {
+    /// The day.
+    pub since: String,
+    /// At most so many on a form.
+    pub at_most: u32,
+}
+
+/// A bound of questions used in many sittings.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct UsedOften {
+    /// In so many sittings or more.
+    pub sittings: u32,
+    /// At most so many on a form.
+    pub at_most: u32,
+}
+
 /// Information wanted at an ability.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct InformationTarget {
+    /// Where it stands in the plan.
+    pub place: Place,
     /// The ability.
     pub ability: f64,
     /// The information of a form there.
@@ -133,9 +179,14 @@ impl NearBest {
             place: place.unwrap_or_else(|| Place::whole(&base::SourceName::new("plan.yaml"))),
             target: Vec::new(),
             words: None,
-            used_lately: None,
+            used_lately: Vec::new(),
+            used_often: None,
             same_letter: None,
+            pictures: None,
+            drawn_numbers: None,
+            translated: Vec::new(),
             anchors: Vec::new(),
+            links: Vec::new(),
             cut: 600,
         }
     }
@@ -144,8 +195,80 @@ impl NearBest {
 impl TheoryPart {
     /// Counted questions on a form.
     #[must_use]
-    pub fn counted(&self) -> u32 {
-        self.cells.iter().map(CellQuota::total).sum()
+    pub const fn counted(&self) -> u32 {
+        self.questions
+    }
+    /// Questions printed on a form that do not count: those on trial, and those that link sittings.
+    #[must_use]
+    pub fn uncounted(&self) -> u32 {
+        let links = self.draw.rules().map_or(0, |rules| rules.links.len());
+        self.pretest
+            .saturating_add(u32::try_from(links).unwrap_or(u32::MAX))
+    }
+    /// Whether every line of the blueprint asks for one number.
+    #[must_use]
+    pub fn cells_are_exact(&self) -> bool {
+        self.cells.iter().all(|quota| match &quota.wanted {
+            Wanted::AnyLevel(number) => number.is_exact(),
+            Wanted::ByLevel(numbers) => numbers.values().all(|number| number.is_exact()),
+        })
+    }
+}
+
+/// A number of questions: one, or from one to another.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct HowMany {
+    least: u32,
+    most: u32,
+}
+
+impl HowMany {
+    /// So many.
+    #[must_use]
+    pub const fn exactly(number: u32) -> Self {
+        Self {
+            least: number,
+            most: number,
+        }
+    }
+    /// From one number to another; none where the first is the larger.
+    #[must_use]
+    pub const fn between(least: u32, most: u32) -> Option<Self> {
+        if least <= most {
+            Some(Self { least, most })
+        } else {
+            None
+        }
+    }
+    /// At least.
+    #[must_use]
+    pub const fn least(self) -> u32 {
+        self.least
+    }
+    /// At most.
+    #[must_use]
+    pub const fn most(self) -> u32 {
+        self.most
+    }
+    /// Whether it is one number.
+    #[must_use]
+    pub const fn is_exact(self) -> bool {
+        self.least == self.most
+    }
+    /// Whether a number lies within.
+    #[must_use]
+    pub const fn holds(self, number: u32) -> bool {
+        self.least <= number && number <= self.most
+    }
+}
+
+impl std::fmt::Display for HowMany {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        if self.is_exact() {
+            write!(f, "{}", self.least)
+        } else {
+            write!(f, "{} to {}", self.least, self.most)
+        }
     }
 }
 
@@ -161,12 +284,20 @@ pub struct CellQuota {
 }
 
 impl CellQuota {
-    /// How many in all.
+    /// At least so many in all.
     #[must_use]
-    pub fn total(&self) -> u32 {
+    pub fn least(&self) -> u32 {
         match &self.wanted {
-            Wanted::AnyLevel(number) => *number,
-            Wanted::ByLevel(numbers) => numbers.values().sum(),
+            Wanted::AnyLevel(number) => number.least(),
+            Wanted::ByLevel(numbers) => numbers.values().map(|n| n.least()).sum(),
+        }
+    }
+    /// At most so many in all.
+    #[must_use]
+    pub fn most(&self) -> u32 {
+        match &self.wanted {
+            Wanted::AnyLevel(number) => number.most(),
+            Wanted::ByLevel(numbers) => numbers.values().map(|n| n.most()).sum(),
         }
     }
 }
@@ -175,9 +306,9 @@ impl CellQuota {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Wanted {
     /// Whatever level.
-    AnyLevel(u32),
+    AnyLevel(HowMany),
     /// So many of each level; a level that is not named has none.
-    ByLevel(BTreeMap<Level, u32>),
+    ByLevel(BTreeMap<Level, HowMany>),
 }
 
 /// The tasting part.

@@ -15,6 +15,7 @@ mod room_text;
 mod roster_table;
 mod shapes;
 mod sitting_rules_check;
+mod theory_text;
 
 pub use class_notes_table::{ReadNotes, read_class_notes};
 pub use class_text::{USUAL_THRESHOLD, check_class, read_class};

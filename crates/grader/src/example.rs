@@ -60,6 +60,7 @@ pub(crate) fn question(kind: QuestionKind, of: &str) -> Question {
         practice_only: false,
         live: false,
         waived: Vec::new(),
+        set: None,
         picture: None,
         translations: std::collections::BTreeMap::new(),
         kind,

@@ -1,6 +1,7 @@
 //! A bank after checking: questions, sample records, lexicon and trees.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use base::{CellId, QuestionId, SampleId};
 
@@ -40,19 +41,28 @@ pub struct Bank {
 
 impl Bank {
     /// The bank in another of its languages: questions without a translation are left out, and a
-    /// translated question stands where its original stood, with the same key.
+    /// translated question stands where its original stood, with the same key. The original is
+    /// then a translation of it.
     #[must_use]
     pub fn in_language(mut self, language: &str) -> Self {
         if language == self.language {
             return self;
         }
+        let own = self.language.clone();
         self.questions.retain_mut(|question| {
-            let translated = question.translations.remove(language);
-            let found = translated.is_some();
-            if let Some(kind) = translated {
-                question.kind = kind;
+            let Some(translated) = question.translations.remove(language) else {
+                return false;
+            };
+            if let Some(of) = &mut question.set {
+                let Some(mut set) = of.set.in_language(language) else {
+                    return false;
+                };
+                set.translations.insert(own.clone(), of.set.text.clone());
+                of.set = Arc::new(set);
             }
-            found
+            let original = std::mem::replace(&mut question.kind, translated);
+            question.translations.insert(own.clone(), original);
+            true
         });
         language.clone_into(&mut self.language);
         self

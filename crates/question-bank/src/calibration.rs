@@ -23,6 +23,8 @@ pub struct Calibration {
     pub seconds: Option<u32>,
     /// The day on which it was last on a form, `YYYY-MM-DD`.
     pub last_used: Option<String>,
+    /// In how many sittings it stood.
+    pub sittings: Option<u32>,
 }
 
 /// Parameters of the three-parameter logistic model.

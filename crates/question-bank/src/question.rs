@@ -10,6 +10,7 @@ use crate::check::Waiver;
 use crate::drawn_numbers::DrawnNumbers;
 use crate::picture::Picture;
 use crate::question_kind::QuestionKind;
+use crate::question_set::InSet;
 
 /// A checked question.
 #[derive(Debug, Clone, PartialEq)]
@@ -46,6 +47,8 @@ pub struct Question {
     pub waived: Vec<Waiver>,
     /// What it asks and what is right.
     pub kind: QuestionKind,
+    /// The text that it is about together with other questions.
+    pub set: Option<InSet>,
     /// The picture that it shows.
     pub picture: Option<Box<Picture>>,
     /// The same in other languages, by language tag.
@@ -53,14 +56,34 @@ pub struct Question {
 }
 
 impl Question {
-    /// What is asked, and in words what the picture shows: for papers that print no drawing.
+    /// The text it is about, where it is of a set, and what is asked; and in words what the picture
+    /// shows: for papers that print no drawing.
     #[must_use]
     pub fn in_words(&self) -> String {
+        let stem = self.with_its_text();
+        match &self.picture {
+            None => stem,
+            Some(picture) => format!("{stem} [Picture: {}]", picture.alternative),
+        }
+    }
+
+    /// The text it is about, where it is of a set, and what is asked, as paragraphs: for a question
+    /// that stands by itself.
+    #[must_use]
+    pub fn with_its_text(&self) -> String {
         let stem = self.kind.stem();
-        self.picture.as_ref().map_or_else(
-            || stem.to_owned(),
-            |picture| format!("{stem} [Picture: {}]", picture.alternative),
-        )
+        match &self.set {
+            None => stem.to_owned(),
+            Some(of) => format!("{}\n\n{stem}", of.set.text),
+        }
+    }
+
+    /// Whether it can be printed in this language too, the bank's own being another.
+    #[must_use]
+    pub fn speaks(&self, language: &str) -> bool {
+        let set = self.set.as_ref();
+        self.translations.contains_key(language)
+            && set.is_none_or(|of| of.set.translations.contains_key(language))
     }
 
     /// The question as it stands on a form with these drawn numbers: itself where nothing is drawn.

@@ -13,6 +13,7 @@ mod picture_field;
 mod question_text;
 mod references;
 mod sample_text;
+mod set_text;
 mod shapes;
 mod translations;
 mod tree_text;

@@ -6,12 +6,12 @@ use base::{Fault, Place, SourceName};
 use minijinja::value::{Serde, Value};
 use minijinja::{AutoEscape, Environment, UndefinedBehavior};
 
-use crate::content::examiner::{AnalysisPage, ClassPage};
+use crate::content::examiner::{AnalysisPage, ClassPage, ReportPage};
 use crate::content::released::CandidateReport;
 use crate::look::Language;
 
 /// The shipped pages: file name and text.
-pub(crate) const PAGES: [(&str, &str); 4] = [
+pub(crate) const PAGES: [(&str, &str); 5] = [
     (
         "look.html.jinja",
         include_str!("../../../templates/look.html.jinja"),
@@ -27,6 +27,10 @@ pub(crate) const PAGES: [(&str, &str); 4] = [
     (
         "candidate-report.html.jinja",
         include_str!("../../../templates/candidate-report.html.jinja"),
+    ),
+    (
+        "report.html.jinja",
+        include_str!("../../../templates/report.html.jinja"),
     ),
 ];
 
@@ -70,6 +74,15 @@ impl HtmlPages {
     pub fn analysis(&self, page: &AnalysisPage) -> Result<String, Box<Fault>> {
         let context = minijinja::context! { content => Value::from(Serde(page)) };
         self.page("analysis.html.jinja", context)
+    }
+
+    /// A page that sets figures beside each other.
+    ///
+    /// # Errors
+    /// When a template of one's own names what is not there.
+    pub fn report(&self, page: &ReportPage) -> Result<String, Box<Fault>> {
+        let context = minijinja::context! { content => Value::from(Serde(page)) };
+        self.page("report.html.jinja", context)
     }
 
     /// The page of a class beside the panel.
@@ -181,6 +194,35 @@ mod tests {
         assert!(made.contains("If you do not agree"));
         // Everything it needs is in it: nothing is loaded.
         assert!(!made.contains("src=") && !made.contains("http://") && !made.contains("https://"));
+    }
+
+    #[test]
+    fn what_stands_in_a_report_stays_text() {
+        let words = "<script>alert(1)</script>\" onload=\"x {{ 7*7 }}";
+        let table = PlotTable {
+            head: vec![words.to_owned()],
+            rows: vec![vec![words.to_owned()]],
+        };
+        let made = HtmlPages::new(&BTreeMap::new())
+            .unwrap()
+            .report(&ReportPage {
+                title: words.to_owned(),
+                source: words.to_owned(),
+                verdict: vec![words.to_owned()],
+                sections: vec![crate::content::examiner::ReportSection {
+                    heading: words.to_owned(),
+                    sentences: vec![words.to_owned()],
+                    plots: Vec::new(),
+                    tables: vec![crate::content::examiner::ReportTable {
+                        caption: words.to_owned(),
+                        numbers: table,
+                    }],
+                }],
+            })
+            .unwrap();
+        assert!(!made.contains("<script") && !made.contains("onload=\"x"));
+        assert_eq!(made.matches("{{ 7*7 }}").count(), 9);
+        assert!(made.starts_with("<!doctype html>"));
     }
 
     #[test]

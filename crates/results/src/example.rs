@@ -69,6 +69,7 @@ fn question(number: usize) -> Question {
         practice_only: false,
         live: false,
         waived: Vec::new(),
+        set: None,
         picture: None,
         translations: std::collections::BTreeMap::new(),
         kind: QuestionKind::BestAnswer(BestAnswer {
@@ -269,10 +270,13 @@ pub(crate) fn exam(shape: Shape, join: Join) -> (Exam, Sitting) {
         theory: (shape.questions > 0).then(|| TheoryPart {
             forms: 1,
             minutes: 30,
+            questions: u32::try_from(shape.questions).unwrap(),
             cells: vec![CellQuota {
                 cell: CellId::parse("law").unwrap(),
                 place: place(),
-                wanted: Wanted::AnyLevel(u32::try_from(shape.questions).unwrap()),
+                wanted: Wanted::AnyLevel(exam_plan::plan::HowMany::exactly(
+                    u32::try_from(shape.questions).unwrap(),
+                )),
             }],
             pretest: 0,
             overlap: None,

@@ -10,6 +10,7 @@ use serde::Serialize;
 
 use crate::decisions::{DECISION, OF};
 use crate::failure::Failure;
+use crate::forms_page::write_forms_page;
 use crate::load;
 use crate::public_draw::{Draw, drawn_from, refuse_where_announced};
 use crate::roles::{Doing, Stated, acting};
@@ -28,6 +29,8 @@ pub struct AssembleRequest {
     pub seed: Option<ExamSeed>,
     /// The public value, where the draw was announced.
     pub public_value: Option<String>,
+    /// Where the forms side by side are written as a page; nowhere where none is named.
+    pub page: Option<PathBuf>,
     /// In which role it is done, and who agrees.
     pub stated: Stated,
 }
@@ -90,6 +93,7 @@ pub fn assemble(
     if around.has_file(&path) {
         let seed = draw.as_ref().map(|draw| &draw.seed);
         let report = again(&path, &loaded, seed.or(request.seed.as_ref()))?;
+        page(around, request, &loaded, &report)?;
         return Ok(with_value(report, draw));
     }
     let mut noted = releases(&loaded.exam);
@@ -108,7 +112,24 @@ pub fn assemble(
     };
     let sitting = loaded.draw(&seed)?;
     Register::create(&path, &texts, &seed, &sitting, &noted, &by)?.close()?;
-    Ok(with_value(report(&path, false, &sitting, &loaded), draw))
+    let report = report(&path, false, &sitting, &loaded);
+    page(around, request, &loaded, &report)?;
+    Ok(with_value(report, draw))
+}
+
+/// Writes the forms side by side as a page, where one is asked for and there are forms.
+fn page(
+    around: &dyn Surroundings,
+    request: &AssembleRequest,
+    loaded: &LoadedFolder,
+    report: &AssembleReport,
+) -> Result<(), Failure> {
+    let (Some(to), Some(beside)) = (&request.page, &report.beside) else {
+        return Ok(());
+    };
+    let plan = &loaded.exam.plan;
+    let source = format!("{}, as assembled", plan.date);
+    write_forms_page(around, &request.folder, to, (&plan.title, &source), beside)
 }
 
 fn with_value(report: AssembleReport, draw: Option<Draw>) -> AssembleReport {

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
-use assembler::Sitting;
+use assembler::{FormsBeside, Sitting};
 use base::{ExamSeed, Fault, QuestionId};
 use exam_plan::Exam;
 use question_bank::check::{ProposedEnemies, check_sources, examine, key_balance};
@@ -14,6 +14,7 @@ use crate::bank_history::{HistoryLine, of_bank};
 use crate::bank_table::{BankTable, bank_table};
 use crate::chance_lines::{ChanceLine, chance_lines};
 use crate::failure::Failure;
+use crate::forms_page::write_forms_page;
 use crate::load;
 use crate::planned_cover::{CoverLine, USUAL_KEPT, cover_of_bank, cover_of_exam};
 use crate::pour::OrderLine;
@@ -35,6 +36,8 @@ pub struct CheckRequest {
     pub take: Option<u32>,
     /// The share of an exam's questions, in percent, that may have stood in the exam before.
     pub kept: Option<u32>,
+    /// Where the forms of the draw that is tried are written side by side, as a page.
+    pub page: Option<PathBuf>,
 }
 
 /// Years after which a source is stale, where nobody says. Common practice, no source.
@@ -53,6 +56,7 @@ impl CheckRequest {
             stale_after: USUAL_STALE_AFTER,
             take: None,
             kept: None,
+            page: None,
         }
     }
 }
@@ -78,6 +82,8 @@ pub struct CheckReport {
     pub enemies: Vec<EnemyLine>,
     /// Where the keys of the forms stand, of the forms drawn to see whether the bank fills the plan.
     pub forms: Vec<FormLine>,
+    /// These forms side by side; none without a theory part.
+    pub beside: Option<FormsBeside>,
     /// How far the serving orders of that draw are from balance, block by block.
     pub orders: Vec<OrderLine>,
     /// How well each sample's panel agrees.
@@ -151,6 +157,7 @@ pub fn check(around: &dyn Surroundings, request: &CheckRequest) -> Result<CheckR
         cover: Vec::new(),
         enemies: Vec::new(),
         forms: Vec::new(),
+        beside: None,
         orders: Vec::new(),
         panels: Vec::new(),
         chance: Vec::new(),
@@ -170,6 +177,13 @@ pub fn check(around: &dyn Surroundings, request: &CheckRequest) -> Result<CheckR
         report.sources = texts.sources();
         if let Some(exam) = load::exam(&texts, &mut report.findings) {
             look_at_exam(&mut report, &exam, request);
+            if let (Some(to), Some(beside)) = (&request.page, &report.beside) {
+                let title = (
+                    exam.plan.title.as_str(),
+                    "A draw to try the plan, not the sitting's.",
+                );
+                write_forms_page(around, folder, to, title, beside)?;
+            }
         }
     } else if around.has_file(&folder.join("bank.yaml")) {
         let texts = Texts::of_bank(around, folder, &mut report.findings)?;
@@ -238,6 +252,10 @@ fn look_at_exam(report: &mut CheckReport, exam: &Exam, request: &CheckRequest) {
             .collect();
     }
     report.chance = chance_lines(exam);
+    if let Some(theory) = &exam.plan.theory {
+        let out_of_reach = assembler::targets_out_of_reach(&exam.bank, theory);
+        report.findings.extend(out_of_reach);
+    }
     // Whether the bank fills the plan is found by drawing once; the seed does not matter.
     let sitting = match assembler::assemble(exam, &ExamSeed::from_bytes([0; 32])) {
         Ok(sitting) => sitting,
@@ -251,6 +269,7 @@ fn look_at_exam(report: &mut CheckReport, exam: &Exam, request: &CheckRequest) {
     if let Err(found) = assembler::pour_plan(exam, &sitting) {
         report.findings.extend(found);
     }
+    report.beside = assembler::forms_beside(&exam.bank, &exam.plan, &sitting.forms);
     for line in form_lines(&exam.bank, &sitting) {
         let where_at = format!("on form {}", line.form);
         report.findings.extend(key_balance(&line.keys, &where_at));

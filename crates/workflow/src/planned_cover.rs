@@ -79,7 +79,7 @@ pub fn cover_of_exam(
             Wanted::AnyLevel(_) => vec![None],
             Wanted::ByLevel(numbers) => numbers
                 .iter()
-                .filter(|(_, number)| **number > 0)
+                .filter(|(_, number)| number.most() > 0)
                 .map(|(level, _)| Some(*level))
                 .collect(),
         };

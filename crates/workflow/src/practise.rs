@@ -188,7 +188,7 @@ impl Practice {
     pub fn show(&self, number: usize) -> Option<Shown> {
         let (question, order) = self.at(number)?;
         Some(Shown {
-            stem: question.kind.stem().to_owned(),
+            stem: question.with_its_text(),
             picture: question
                 .picture
                 .as_ref()

@@ -9,7 +9,7 @@ pub(crate) mod head;
 mod labels;
 pub(crate) mod open_sheets;
 mod reference;
-mod templates;
+pub(crate) mod templates;
 
 use std::path::{Path, PathBuf};
 

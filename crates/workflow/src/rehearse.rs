@@ -4,6 +4,7 @@
 //! simulated. Everything goes into one folder that is replaced as a whole by the next rehearsal.
 
 mod against_sitting;
+mod forecast_page;
 mod forecast_sheet;
 
 pub use against_sitting::{
@@ -31,6 +32,7 @@ use crate::mark::{MarkReport, mark_open};
 use crate::open_sitting::{Custody, DrawnSitting, OpenSitting};
 use crate::pour::{PourReport, plan_of, report as pour_report};
 use crate::print::head::{exam_head, look};
+use crate::print::templates::pages_for;
 use crate::print::{PrintReport, PrintRequest, print_open, renderer_for};
 use crate::surroundings::Surroundings;
 use crate::texts::Texts;
@@ -215,6 +217,14 @@ impl Way<'_> {
                 sources: crate::texts::Sources::new(),
             })?;
         around.write(&growing.join("forecast.pdf"), &printed.pdf)?;
+        let page = forecast_page::content(&open.drawn.exam, &forecast, pour.as_ref());
+        let html = pages_for(around, &request.folder, None)?
+            .report(&page)
+            .map_err(|fault| Failure::Faults {
+                faults: vec![*fault],
+                sources: crate::texts::Sources::new(),
+            })?;
+        around.write(&growing.join("forecast.html"), html.as_bytes())?;
         let mut shortfalls = open.drawn.sitting.shortfalls.clone();
         shortfalls.extend(left_out);
         open.register.close()?;

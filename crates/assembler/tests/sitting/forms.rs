@@ -6,7 +6,7 @@ use assembler::assemble;
 use assembler::form_draw::draw_forms;
 use assembler::option_order::{LONGEST_RUN, option_orders};
 use base::ExamSeed;
-use exam_plan::plan::Wanted;
+use exam_plan::plan::{HowMany, Wanted};
 use proptest::prelude::*;
 use question_bank::question::Level;
 use question_bank::{Question, QuestionKind, ReviewState};
@@ -46,8 +46,11 @@ proptest! {
         part.pretest = pretest;
         if by_level {
             part.cells[0].wanted = Wanted::ByLevel(BTreeMap::from([
-                (Level::Recall, wanted[0] / 2),
-                (Level::Judgement, wanted[0] - wanted[0] / 2),
+                (Level::Recall, HowMany::exactly(wanted[0] / 2)),
+                (
+                    Level::Judgement,
+                    HowMany::exactly(wanted[0] - wanted[0] / 2),
+                ),
             ]));
         }
         let exam = exam(bank, Some(part), None, roster(3, 1), room(&[4], &[]));

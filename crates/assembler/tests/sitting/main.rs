@@ -8,10 +8,12 @@
 )]
 
 mod codes;
+mod exposure;
 mod forms;
 mod near_best;
 mod pour;
 mod room;
+mod rules;
 mod synthetic;
 mod verifier;
 mod views;

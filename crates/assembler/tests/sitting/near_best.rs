@@ -3,7 +3,7 @@
 use assembler::form_report::forms_beside;
 use assembler::{assemble, form_verify};
 use base::{Place, SourceName};
-use exam_plan::plan::{Draw, InformationTarget, NearBest};
+use exam_plan::plan::{Draw, InformationTarget, NearBest, UsedLately};
 use question_bank::calibration::Curve;
 use question_bank::{Bank, Calibration, ReviewState};
 
@@ -12,6 +12,13 @@ use crate::verifier::breaches;
 
 fn near() -> NearBest {
     NearBest::plain(None)
+}
+
+fn lately(at_most: u32) -> UsedLately {
+    UsedLately {
+        since: "2026-06-01".to_owned(),
+        at_most,
+    }
 }
 
 /// Gives every question parameters by its number, seconds and a last day.
@@ -29,6 +36,7 @@ fn calibrate(bank: &mut Bank) {
             share: None,
             seconds: Some(50 + (number * 17 % 60) as u32),
             last_used: (number % 3 == 0).then(|| "2026-09-01".to_owned()),
+            sittings: Some((number % 5) as u32 + 1),
         };
         bank.calibration.insert(id, calibration);
     }
@@ -48,7 +56,7 @@ fn forms_keep_plan_and_clauses_and_come_near_their_targets() {
     let anchors = [question_id(0, 3), question_id(1, 5)];
     let mut asked = NearBest {
         words: Some(200),
-        used_lately: Some(("2026-06-01".to_owned(), 6)),
+        used_lately: vec![lately(6)],
         same_letter: Some(2),
         anchors: anchors.iter().map(|id| (id.clone(), place(30))).collect(),
         ..near()
@@ -56,6 +64,7 @@ fn forms_keep_plan_and_clauses_and_come_near_their_targets() {
     for target in [
         Vec::new(),
         vec![InformationTarget {
+            place: place(12),
             ability: 0.0,
             information: 5.0,
         }],
@@ -127,7 +136,7 @@ fn a_verifier_sees_every_clause() {
             ..near()
         },
         NearBest {
-            used_lately: Some(("2026-06-01".to_owned(), 0)),
+            used_lately: vec![lately(0)],
             ..near()
         },
         NearBest {

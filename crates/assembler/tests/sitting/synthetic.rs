@@ -94,6 +94,7 @@ fn kind(number: usize) -> QuestionKind {
 pub fn question(in_cell: usize, number: usize, state: ReviewState) -> Question {
     Question {
         id: question_id(in_cell, number),
+        set: None,
         picture: None,
         place: place(1),
         cell: cell(in_cell),
@@ -181,13 +182,14 @@ pub fn theory(forms: u32, wanted: &[u32], overlap: Option<u32>) -> TheoryPart {
     TheoryPart {
         forms,
         minutes: 40,
+        questions: wanted.iter().sum(),
         cells: wanted
             .iter()
             .enumerate()
             .map(|(number, &n)| CellQuota {
                 cell: cell(number),
                 place: place(10 + u32::try_from(number).unwrap()),
-                wanted: Wanted::AnyLevel(n),
+                wanted: Wanted::AnyLevel(exam_plan::plan::HowMany::exactly(n)),
             })
             .collect(),
         pretest: 0,

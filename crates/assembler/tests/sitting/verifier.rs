@@ -46,35 +46,46 @@ fn forms(exam: &Exam, sitting: &Sitting, found: &mut Vec<String>) {
             match &quota.wanted {
                 Wanted::AnyLevel(n) => {
                     let have = counted.count();
-                    if have != *n as usize {
+                    if !n.holds(have as u32) {
                         found.push(format!("{}: {have} of {n}", quota.cell));
                     }
                 }
                 Wanted::ByLevel(levels) => {
                     let counted: Vec<_> = counted.collect();
-                    if counted.len() != levels.values().sum::<u32>() as usize {
+                    if !(quota.least()..=quota.most()).contains(&(counted.len() as u32)) {
                         found.push(format!("{}: {} counted", quota.cell, counted.len()));
                     }
                     for (level, n) in levels {
                         let have = counted.iter().filter(|(q, _)| q.level == *level).count();
-                        if have != *n as usize {
+                        if !n.holds(have as u32) {
                             found.push(format!("{} {level:?}: {have} of {n}", quota.cell));
                         }
                     }
                 }
             }
         }
+        let counted = questions.iter().filter(|(_, q)| q.counts).count();
+        if counted != theory.questions as usize {
+            found.push(format!("{counted} counted questions"));
+        }
         let pretest = questions.iter().filter(|(_, q)| !q.counts).count();
-        if pretest != theory.pretest as usize {
+        if pretest != theory.uncounted() as usize {
             found.push(format!("{pretest} pretest questions"));
         }
         for (question, on_form) in &questions {
-            let right_state = if on_form.counts {
+            let is_link = theory
+                .draw
+                .rules()
+                .is_some_and(|rules| rules.links.iter().any(|(id, _)| *id == question.id));
+            let right_state = if on_form.counts || is_link {
                 ReviewState::Operational
             } else {
                 ReviewState::Pretest
             };
-            if question.state != right_state || question.practice_only {
+            if question.state != right_state
+                || question.practice_only
+                || (is_link && on_form.counts)
+            {
                 found.push(format!("{} may not stand there", question.id));
             }
             if let Some(enemy) = question.enemies.iter().find(|enemy| ids.contains(enemy)) {

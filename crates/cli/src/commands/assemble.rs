@@ -5,7 +5,9 @@ use std::path::PathBuf;
 use anyhow::Result;
 use clap::Args;
 use workflow::ExamSeed;
-use workflow::{AssembleRequest, FormsBeside, Surroundings, announce, assemble};
+use workflow::{
+    AssembleRequest, FormsBeside, Surroundings, announce, assemble, forms_in_words, forms_table,
+};
 
 use super::acting::ActingArguments;
 use super::json;
@@ -26,7 +28,7 @@ use crate::talk::Talk;
 /// others once you give out the secret, after the sitting.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Example:\n  valinch assemble examples/evening-class\n  valinch assemble examples/evening-class --announce \"state lottery of 3 May 2027\"\n  valinch assemble examples/evening-class --public-value \"9319 / 2 5 12 8 10\""
+    after_help = "Example:\n  valinch assemble examples/evening-class\n  valinch assemble examples/evening-class --page forms.html\n  valinch assemble examples/evening-class --announce \"state lottery of 3 May 2027\"\n  valinch assemble examples/evening-class --public-value \"9319 / 2 5 12 8 10\""
 )]
 pub(crate) struct AssembleArguments {
     /// The exam's folder
@@ -41,6 +43,10 @@ pub(crate) struct AssembleArguments {
     /// The public value of an announced draw: whole numbers, and a slash between sources
     #[arg(long, value_name = "NUMBERS", conflicts_with = "seed")]
     public_value: Option<String>,
+    /// Write the forms side by side as a page for a browser: what each holds, how equally hard they
+    /// are; it holds no question
+    #[arg(long, value_name = "FILE", conflicts_with = "announce")]
+    page: Option<PathBuf>,
     #[command(flatten)]
     acting: ActingArguments,
     /// Write the report as JSON to standard output
@@ -84,6 +90,7 @@ pub(crate) fn run(
         folder: given.folder.clone(),
         seed: given.seed.clone(),
         public_value: given.public_value.clone(),
+        page: given.page.clone(),
     };
     let report = assemble(around, &request)?;
     if given.json {
@@ -115,6 +122,12 @@ pub(crate) fn run(
         talk.data("");
         talk.data(&side_by_side(beside));
     }
+    if let Some(page) = given.page.as_ref().filter(|_| report.beside.is_some()) {
+        talk.say(&format!(
+            "The forms side by side are in {}.",
+            page.display()
+        ));
+    }
     let register = report.register.display();
     if report.was_there {
         talk.say(&format!(
@@ -127,91 +140,10 @@ pub(crate) fn run(
     Ok(Exit::Done)
 }
 
-/// From this difference of expected marks on it is said that a search would bring forms nearer.
-const WORTH_A_SEARCH: f64 = 0.2;
-
 /// The forms beside each other, and in words how equally hard they are and how that is known.
 fn side_by_side(beside: &FormsBeside) -> String {
-    let mut head = vec!["on each form".to_owned()];
-    head.extend(
-        beside
-            .forms
-            .iter()
-            .map(|form| format!("form {}", form.form)),
-    );
-    let row = |what: &str, of: &dyn Fn(&workflow::FormFigures) -> String| {
-        let mut row = vec![what.to_owned()];
-        row.extend(beside.forms.iter().map(of));
-        row
-    };
-    let mut rows: Vec<Vec<String>> = Vec::new();
-    let cells = beside.forms.first().map_or(0, |form| form.cells.len());
-    for cell in 0..cells {
-        let name = beside.forms.first().and_then(|form| form.cells.get(cell));
-        let name = name.map_or("", |(name, _)| name.as_str());
-        rows.push(row(name, &|form| {
-            form.cells
-                .get(cell)
-                .map_or_else(String::new, |(_, n)| n.to_string())
-        }));
-    }
-    rows.push(row("questions that count", &|form| {
-        form.counted.to_string()
-    }));
-    rows.push(row("pretest questions", &|form| form.pretest.to_string()));
-    rows.push(row("full marks", &|form| form.of.to_string()));
-    rows.push(row("words to read", &|form| form.words.to_string()));
-    rows.push(row("minutes", &|form| format!("{:.0}", form.minutes)));
-    rows.push(row("expected marks at the cut", &|form| {
-        format!("{:.2}", form.expected)
-    }));
-    rows.push(row("standard deviation there", &|form| {
-        format!("{:.2}", form.deviation)
-    }));
-    rows.push(row("information there", &|form| {
-        format!("{:.2}", form.information)
-    }));
-    rows.push(row("difference of the cut", &|form| {
-        format!("{:+.2}", form.cut_difference)
-    }));
+    let (head, rows) = forms_table(beside);
     let head: Vec<&str> = head.iter().map(String::as_str).collect();
-    let mut text = show::table(&head, &rows);
-    let [parameters, share, author] = beside.known_from;
-    text.push_str(&format!(
-        "\n\nSomebody at the cut of {} is expected to have the same on each form to within {:.2} marks. Of the questions, {parameters} are known by parameters from answers, {share} by \
-         a share of right answers, {author} by the author's guess alone; so an expected mean is \
-         uncertain by {:.1} marks.",
-        percent(beside.cut),
-        beside.largest_difference,
-        beside.uncertainty
-    ));
-    if beside.nearness.is_none() && beside.largest_difference >= WORTH_A_SEARCH {
-        text.push_str(
-            "\nThe forms were drawn by lot; \"draw: near-best\" in the plan would bring them nearer.",
-        );
-    }
-    if let Some(near) = &beside.nearness {
-        let unit = if near.in_per_cent_of_target {
-            " % of the target"
-        } else {
-            " hundredths of a mark"
-        };
-        text.push_str(&format!(
-            "\nAimed at: {}. Largest deviation {:.3}{unit}",
-            near.targets.join("; "),
-            near.deviation
-        ));
-        match (near.bound, near.gap) {
-            (Some(bound), Some(gap)) => text.push_str(&format!(
-                "; no forms can come nearer than {bound:.3}, so at most {gap:.1} % is given away."
-            )),
-            (Some(_), None) => text.push_str("; as far as the linear bound sees, 0 could be had."),
-            (None, _) => text.push('.'),
-        }
-    }
-    text
-}
-
-fn percent(thousandths: u32) -> String {
-    format!("{} %", f64::from(thousandths) / 10.0)
+    let words = forms_in_words(beside).join("\n");
+    format!("{}\n\n{words}", show::table(&head, &rows))
 }

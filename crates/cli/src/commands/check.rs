@@ -46,6 +46,9 @@ pub(crate) struct CheckArguments {
     /// plan's overlap, or 25, if left out)
     #[arg(long, value_name = "PERCENT", value_parser = clap::value_parser!(u32).range(0..=100))]
     kept: Option<u32>,
+    /// For an exam: write the forms of the draw that is tried side by side, as a page for a browser
+    #[arg(long, value_name = "FILE", requires = "folder")]
+    page: Option<PathBuf>,
     /// Write the report as JSON to standard output
     #[arg(long)]
     json: bool,
@@ -80,6 +83,7 @@ pub(crate) fn run(
         stale_after: given.stale_after,
         take: given.take,
         kept: given.kept,
+        page: given.page.clone(),
     };
     let report = check(around, &request)?;
     if given.json {

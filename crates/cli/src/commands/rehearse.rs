@@ -7,8 +7,8 @@ use clap::Args;
 use workflow::ExamSeed;
 use workflow::Population;
 use workflow::{
-    AgainstRequest, Mishaps, RehearseReport, RehearseRequest, Surroundings, Taster, Wanted,
-    population_as_in, rehearse, rehearse_against,
+    AgainstRequest, Markers, Mishaps, RehearseReport, RehearseRequest, Surroundings, Taster,
+    Wanted, population_as_in, rehearse, rehearse_against,
 };
 
 use super::json;
@@ -59,6 +59,24 @@ pub(crate) struct RehearseArguments {
     /// Per cent of tasters who name a category by its colour where they do not know it
     #[arg(long, value_name = "PER CENT", value_parser = per_cent, default_value_t = 0.0)]
     colour_led: f64,
+    /// Panel weight of a word that a taster of ability 0 finds half the time; less is more sensitive
+    #[arg(long, value_name = "WEIGHT", value_parser = share, default_value_t = 0.6)]
+    sensitivity: f64,
+    /// Per cent of the panel's words that tasters have at command
+    #[arg(long, value_name = "PER CENT", value_parser = per_cent, default_value_t = 100.0)]
+    vocabulary: f64,
+    /// Per cent of lines left empty that tasters fill with a common word
+    #[arg(long, value_name = "PER CENT", value_parser = per_cent, default_value_t = 70.0)]
+    common_words: f64,
+    /// People who mark essays, two of them each script
+    #[arg(long, value_name = "NUMBER", default_value_t = 2, value_parser = clap::value_parser!(u32).range(1..=100))]
+    markers: u32,
+    /// How far markers differ in severity: a standard deviation, per cent of an essay's marks
+    #[arg(long, value_name = "PER CENT", value_parser = per_cent, default_value_t = 5.0)]
+    severity: f64,
+    /// Take difficulties as they stand; else each simulated day moves them by what is not known
+    #[arg(long)]
+    difficulties_known: bool,
     /// Per cent of candidates who do not come
     #[arg(long, value_name = "PER CENT", value_parser = per_cent, default_value_t = 0.0)]
     no_shows: f64,
@@ -144,6 +162,9 @@ pub(crate) fn run(
             fatigue: given.fatigue,
             carry_over: given.carry_over,
             colour_led: given.colour_led / 100.0,
+            middle_weight: given.sensitivity,
+            vocabulary: given.vocabulary / 100.0,
+            filler: given.common_words / 100.0,
             ..usual.taster
         },
         mishaps: Mishaps {
@@ -151,6 +172,12 @@ pub(crate) fn run(
             broken_glass: given.broken_glasses / 100.0,
             unreadable_sheet: given.unreadable / 100.0,
         },
+        markers: Markers {
+            number: given.markers,
+            severity: given.severity / 100.0,
+            ..usual.markers
+        },
+        question_doubt: if given.difficulties_known { 0.0 } else { 1.0 },
     };
     if let Some(sitting) = &given.against {
         return beside_the_outcome(given, sitting, population, talk, around);
@@ -203,7 +230,7 @@ pub(crate) fn run(
         report.folder.display()
     ));
     talk.say(&format!(
-        "next: look at {}/forecast.pdf, change the plan, rehearse again; then valinch assemble {}",
+        "next: look at {}/forecast.html (or forecast.pdf), change the plan, rehearse again; then valinch assemble {}",
         report.folder.display(),
         given.folder.display()
     ));

@@ -1,19 +1,20 @@
-//! Reads how forms are drawn: a word, or what a draw near the best keeps and aims at.
+//! Reads how forms are drawn: a word, or the rules that a draw keeps and what it aims at.
 
 use std::str::FromStr;
 
 use base::Fault;
 use base::tree::{Tree, Value};
 use base::walk::Walk;
+use base::{Place, QuestionId};
 
-use crate::plan::{Draw, InformationTarget, NearBest};
+use crate::plan::{Draw, InformationTarget, NearBest, UsedLately, UsedOften};
 
 /// Reads `draw:`.
 pub(super) fn read_draw<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Draw> {
     match &tree.value {
-        Value::Fields(_) => near_best(walk, tree).map(|near| Draw::NearBest(Box::new(near))),
+        Value::Fields(_) => within_rules(walk, tree),
         Value::Nothing | Value::Truth(_) | Value::Number | Value::Text(_) | Value::List(_) => {
-            let near = walk.choice(tree, &[("by-lot", false), ("near-best", true)])?;
+            let near = walk.choice(tree, &WAYS)?;
             let place = walk.place(&tree.bytes);
             Some(if near {
                 Draw::NearBest(Box::new(NearBest::plain(Some(place))))
@@ -24,52 +25,103 @@ pub(super) fn read_draw<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Draw>
     }
 }
 
-fn near_best<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<NearBest> {
-    let mut near = NearBest::plain(Some(walk.place(&tree.bytes)));
-    let mut fields = walk.fields(tree, "a draw near the best")?;
+/// The words for the ways of drawing, and whether it is the one near the best.
+const WAYS: [(&str, bool); 2] = [("by-lot", false), ("near-best", true)];
+
+fn within_rules<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Draw> {
+    let mut rules = NearBest::plain(Some(walk.place(&tree.bytes)));
+    let mut fields = walk.fields(tree, "a draw within rules")?;
     let mut sound = true;
-    if let Some(list) = fields.optional("target") {
+    let near = fields
+        .optional("way")
+        .map_or(Some(true), |t| walk.choice(t, &WAYS));
+    let target_tree = fields.optional("target");
+    if let Some(list) = target_tree {
         for item in walk.list(list, "the targets") {
             match target(walk, item) {
-                Some(target) if near.target.iter().any(|t| t.ability == target.ability) => {
-                    let place = walk.place(&item.bytes);
+                Some(target) if rules.target.iter().any(|t| t.ability == target.ability) => {
+                    let what = format!("ability {} has two targets", target.ability);
                     walk.note(
-                        Fault::new(
-                            "doubled-target",
-                            place,
-                            format!("ability {} has two targets", target.ability),
-                        )
-                        .hint("keep one of them"),
+                        Fault::new("doubled-target", target.place, what).hint("keep one of them"),
                     );
                     sound = false;
                 }
-                Some(target) => near.target.push(target),
+                Some(target) => rules.target.push(target),
                 None => sound = false,
             }
         }
     }
-    if let Some(tree) = fields.optional("words") {
-        near.words = walk.whole(tree, 1..=100_000);
-        sound &= near.words.is_some();
+    if let (Some(false), Some(list)) = (near, target_tree) {
+        let place = walk.place(&list.bytes);
+        let what = "a draw by lot aims at no information";
+        walk.note(
+            Fault::new("idle-target", place, what)
+                .allowed("way: near-best with a target, or way: by-lot without one")
+                .hint("take the target out, or let the forms be searched for"),
+        );
+        sound = false;
     }
-    if let Some(tree) = fields.optional("same_letter") {
-        near.same_letter = walk.whole(tree, 0..=500);
-        sound &= near.same_letter.is_some();
+    for (name, bounds, rule) in [
+        ("words", 1..=100_000, &mut rules.words),
+        ("same_letter", 0..=500, &mut rules.same_letter),
+        ("pictures", 0..=500, &mut rules.pictures),
+        ("drawn_numbers", 0..=500, &mut rules.drawn_numbers),
+    ] {
+        if let Some(tree) = fields.optional(name) {
+            *rule = walk.whole(tree, bounds);
+            sound &= rule.is_some();
+        }
     }
     if let Some(tree) = fields.optional("used_lately") {
-        near.used_lately = used_lately(walk, tree);
-        sound &= near.used_lately.is_some();
+        sound &= all_used_lately(walk, tree, &mut rules.used_lately);
     }
-    if let Some(list) = fields.optional("anchors") {
-        for item in walk.list(list, "the anchors") {
-            match walk.id(item) {
-                Some(id) => near.anchors.push((id, walk.place(&item.bytes))),
-                None => sound = false,
+    if let Some(tree) = fields.optional("used_often") {
+        rules.used_often = used_often(walk, tree);
+        sound &= rules.used_often.is_some();
+    }
+    if let Some(list) = fields.optional("translated") {
+        rules.translated = walk.texts(list, "language tags");
+    }
+    for (name, what, named) in [
+        ("anchors", "the anchors", &mut rules.anchors),
+        ("links", "the links", &mut rules.links),
+    ] {
+        if let Some(list) = fields.optional(name) {
+            for item in walk.list(list, what) {
+                match walk.id(item) {
+                    Some(id) => named.push((id, walk.place(&item.bytes))),
+                    None => sound = false,
+                }
             }
         }
     }
     fields.finish(walk);
-    sound.then_some(near)
+    sound &= no_doubles(walk, &rules);
+    if !sound {
+        return None;
+    }
+    Some(if near? {
+        Draw::NearBest(Box::new(rules))
+    } else {
+        Draw::ByLotWithin(Box::new(rules))
+    })
+}
+
+/// Whether no question is named twice among anchors and links.
+fn no_doubles(walk: &mut Walk<'_>, rules: &NearBest) -> bool {
+    let named: Vec<&(QuestionId, Place)> = rules.anchors.iter().chain(&rules.links).collect();
+    let mut sound = true;
+    for (number, (id, place)) in named.iter().enumerate() {
+        if named.iter().take(number).any(|(other, _)| other == id) {
+            let what = format!("\"{id}\" is named twice among anchors and links");
+            walk.note(
+                Fault::new("doubled-anchor", place.clone(), what)
+                    .hint("a question counts, as an anchor, or it does not, as a link"),
+            );
+            sound = false;
+        }
+    }
+    sound
 }
 
 fn target<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<InformationTarget> {
@@ -82,12 +134,46 @@ fn target<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<InformationTarget> 
         .and_then(|t| walk.number(t, 0.01..=1000.0, "information of a form"));
     fields.finish(walk);
     Some(InformationTarget {
+        place: walk.place(&tree.bytes),
         ability: ability?,
         information: information?,
     })
 }
 
-fn used_lately<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<(String, u32)> {
+/// One bound, or a list of them; whether all were sound.
+fn all_used_lately<'t>(walk: &mut Walk<'t>, tree: &'t Tree, found: &mut Vec<UsedLately>) -> bool {
+    let items = match &tree.value {
+        Value::List(_) => walk.list(tree, "bounds of questions used of late"),
+        Value::Nothing | Value::Truth(_) | Value::Number | Value::Text(_) | Value::Fields(_) => {
+            std::slice::from_ref(tree)
+        }
+    };
+    let mut sound = true;
+    for item in items {
+        match used_lately(walk, item) {
+            Some(bound) => found.push(bound),
+            None => sound = false,
+        }
+    }
+    sound
+}
+
+fn used_often<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<UsedOften> {
+    let mut fields = walk.fields(tree, "the rule for questions used often")?;
+    let sittings = fields
+        .required(walk, "sittings")
+        .and_then(|t| walk.whole(t, 1..=1000));
+    let at_most = fields
+        .required(walk, "at_most")
+        .and_then(|t| walk.whole(t, 0..=500));
+    fields.finish(walk);
+    Some(UsedOften {
+        sittings: sittings?,
+        at_most: at_most?,
+    })
+}
+
+fn used_lately<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<UsedLately> {
     let mut fields = walk.fields(tree, "the rule for questions used of late")?;
     let since = fields.required(walk, "since").and_then(|t| {
         let text = walk.text(t)?;
@@ -103,5 +189,8 @@ fn used_lately<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<(String, u32)>
         .required(walk, "at_most")
         .and_then(|t| walk.whole(t, 0..=500));
     fields.finish(walk);
-    Some((since?, at_most?))
+    Some(UsedLately {
+        since: since?,
+        at_most: at_most?,
+    })
 }

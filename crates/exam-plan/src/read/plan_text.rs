@@ -1,20 +1,17 @@
 //! Reads a plan. What has a sensible default may be left out.
 
-use std::collections::BTreeMap;
 use std::str::FromStr;
 
 use base::tree::{Tree, Value, read_tree};
 use base::walk::Walk;
-use base::{CellId, Checked, Fault, SourceText};
-use question_bank::question::Level;
+use base::{Checked, Fault, SourceText};
 
 use super::asked_text::{default_questions, read_questions};
-use super::draw_text::read_draw;
 use super::flight_rules_text::read_rules;
 use super::pass_text::{default_pass, read_pass};
+use super::theory_text::read_theory;
 use crate::plan::{
-    CellQuota, CodeSharing, Draw, Join, Paper, PassRule, Plan, Pour, ServingStrength, TastingPart,
-    TheoryPart, Wanted,
+    CodeSharing, Draw, Join, Paper, PassRule, Plan, Pour, ServingStrength, TastingPart, TheoryPart,
 };
 use crate::result_rules::ResultRules;
 
@@ -49,7 +46,7 @@ pub(super) fn plan<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Plan> {
     let paper = fields.optional("paper").map_or(Some(Paper::A4), |t| {
         walk.choice(t, &[("a4", Paper::A4), ("letter", Paper::Letter)])
     });
-    let theory = fields.optional("theory").map(|t| theory(walk, t));
+    let theory = fields.optional("theory").map(|t| read_theory(walk, t));
     let tasting = fields.optional("tasting").map(|t| tasting(walk, t));
     if theory.is_none() && tasting.is_none() {
         let place = walk.place(&fields.start());
@@ -91,9 +88,9 @@ pub(super) fn plan<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Plan> {
     })
 }
 
-/// A draw near the best aims at the cut, which stands elsewhere in the plan.
+/// A draw within rules aims at the cut, which stands elsewhere in the plan.
 fn with_cut(mut part: TheoryPart, pass: Option<&PassRule>) -> TheoryPart {
-    if let (Draw::NearBest(near), Some(pass)) = (&mut part.draw, pass) {
+    if let (Draw::NearBest(near) | Draw::ByLotWithin(near), Some(pass)) = (&mut part.draw, pass) {
         near.cut = match pass.join {
             Join::Conjunctive { theory, .. } => theory,
             Join::Compensatory { total, .. } => total,
@@ -146,85 +143,6 @@ pub(super) fn time<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<String> {
         );
     }
     sound.then_some(text)
-}
-
-fn theory<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<TheoryPart> {
-    let mut fields = walk.fields(tree, "a theory part")?;
-    let forms = fields
-        .optional("forms")
-        .map_or(Some(1), |t| walk.whole(t, 1..=26));
-    let minutes = fields.optional("minutes").map(|t| walk.whole(t, 1..=600));
-    let cells = fields.required(walk, "cells").map(|t| quotas(walk, t));
-    let pretest = fields
-        .optional("pretest")
-        .map_or(Some(0), |t| walk.whole(t, 0..=100));
-    let overlap = fields.optional("overlap").map(|t| walk.whole(t, 0..=500));
-    let draw = fields
-        .optional("draw")
-        .map_or(Some(Draw::ByLot), |t| read_draw(walk, t));
-    fields.finish(walk);
-    let cells = cells?;
-    let mut part = TheoryPart {
-        forms: forms?,
-        minutes: 0,
-        cells,
-        pretest: pretest?,
-        overlap: match overlap {
-            Some(bound) => Some(bound?),
-            None => None,
-        },
-        draw: draw?,
-    };
-    if part.counted() == 0 {
-        let place = walk.place(&tree.bytes);
-        walk.note(
-            Fault::new("no-questions", place, "this theory part asks no question")
-                .hint("give at least one cell a number above 0"),
-        );
-        return None;
-    }
-    part.minutes = match minutes {
-        Some(minutes) => minutes?,
-        // A minute and a half a question: common practice, no source.
-        None => ((part.counted() + part.pretest) * 3).div_ceil(2),
-    };
-    Some(part)
-}
-
-fn quotas<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Vec<CellQuota> {
-    let mut quotas = Vec::new();
-    for field in walk.named(tree, "the cells with their numbers") {
-        let place = walk.place(&field.bytes);
-        let Some(cell) = walk.name_id::<CellId>(field) else {
-            continue;
-        };
-        let wanted = match &field.tree.value {
-            Value::Fields(_) => by_level(walk, &field.tree),
-            Value::Nothing | Value::Truth(_) | Value::Number | Value::Text(_) | Value::List(_) => {
-                walk.whole(&field.tree, 0..=200).map(Wanted::AnyLevel)
-            }
-        };
-        if let Some(wanted) = wanted {
-            quotas.push(CellQuota {
-                cell,
-                place,
-                wanted,
-            });
-        }
-    }
-    quotas
-}
-
-fn by_level<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Wanted> {
-    let mut fields = walk.fields(tree, "the numbers of a cell by level")?;
-    let mut numbers = BTreeMap::new();
-    for level in Level::ALL {
-        if let Some(tree) = fields.optional(level.word()) {
-            numbers.insert(level, walk.whole(tree, 0..=200)?);
-        }
-    }
-    fields.finish(walk);
-    Some(Wanted::ByLevel(numbers))
 }
 
 fn tasting<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<TastingPart> {

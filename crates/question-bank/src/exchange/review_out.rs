@@ -53,7 +53,7 @@ fn one(question: &Question, cell: &str) -> String {
         ));
         lines.push(String::new());
     }
-    for line in question.kind.stem().lines() {
+    for line in question.with_its_text().lines() {
         lines.push(format!("> {line}"));
     }
     lines.push(">".to_owned());

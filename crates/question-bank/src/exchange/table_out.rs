@@ -88,9 +88,13 @@ fn row(question: &Question) -> Result<Row, String> {
         live,
         waived,
         kind,
+        set,
         picture,
         translations,
     } = question;
+    if set.is_some() {
+        return Err("the text it shares with others does not fit into a row".to_owned());
+    }
     if picture.is_some() {
         return Err("its picture does not fit into a row".to_owned());
     }

@@ -9,7 +9,7 @@ use base::{Fault, QuestionId, SourceText};
 use super::is_date;
 use crate::calibration::{Calibration, Curve, LARGEST_DIFFICULTY, LARGEST_DISCRIMINATION};
 
-const COLUMNS: [&str; 7] = [
+const COLUMNS: [&str; 8] = [
     "discrimination",
     "difficulty",
     "guessing",
@@ -17,6 +17,7 @@ const COLUMNS: [&str; 7] = [
     "answers",
     "seconds",
     "last_used",
+    "sittings",
 ];
 
 /// Reads the table; `known` tells which questions there are, where that is known.
@@ -164,6 +165,7 @@ impl RowReader<'_> {
         let share = self.number("share_right", |p| (0.0..=1.0).contains(&p), "from 0 to 1");
         let answers = self.whole("answers", 10_000_000);
         let seconds = self.whole("seconds", 36_000);
+        let sittings = self.whole("sittings", 100_000);
         let last_used = match self.cell("last_used") {
             None => Some(None),
             Some(cell) if is_date(&cell.text) => Some(Some(cell.text)),
@@ -202,6 +204,7 @@ impl RowReader<'_> {
             share: share.zip(answers),
             seconds: seconds?,
             last_used: last_used?,
+            sittings: sittings?,
         })
     }
 }
@@ -231,8 +234,8 @@ mod tests {
     #[test]
     fn figures_are_read() {
         let (found, faults) = read(
-            "question,discrimination,difficulty,guessing,share_right,answers,seconds,last_used\n\
-             a,1.2,-0.5,0.25,,,80,2026-06-01\nb,,,,0.8,25,,\nc,,0.5,,,,,\n",
+            "question,discrimination,difficulty,guessing,share_right,answers,seconds,last_used,sittings\n\
+             a,1.2,-0.5,0.25,,,80,2026-06-01,3\nb,,,,0.8,25,,,\nc,,0.5,,,,,,\n",
         );
         assert!(faults.is_empty(), "{faults:?}");
         let of = |id: &str| found[&QuestionId::parse(id).unwrap()].clone();
@@ -245,6 +248,7 @@ mod tests {
             (of("a").seconds, of("b").share),
             (Some(80), Some((0.8, 25)))
         );
+        assert_eq!((of("a").sittings, of("b").sittings), (Some(3), None));
         assert_eq!(of("c").curve.unwrap().discrimination, 1.0);
     }
 

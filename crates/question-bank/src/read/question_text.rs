@@ -5,10 +5,11 @@ use std::ops::Range;
 
 use base::tree::{Tree, read_tree};
 use base::walk::{Fields, Walk};
-use base::{CellId, Fault, Marks, QuestionId, SourceText};
+use base::{CellId, Fault, Marks, QuestionId, SetId, SourceText};
 
 use super::calendar_date::read_date;
 use super::picture_field::read_picture;
+use super::set_text::{join_sets, read_sets};
 use super::translations::read_translations;
 use super::waivers::read_waivers;
 use crate::question::{Difficulty, Evidence, Level, Question, ReviewState, Source};
@@ -37,6 +38,7 @@ pub(crate) struct ReadQuestion<'t> {
     pub(crate) cell: Option<(CellId, Range<usize>)>,
     pub(crate) enemies: Vec<(QuestionId, Range<usize>)>,
     pub(crate) picture: Option<Box<(String, Range<usize>)>>,
+    pub(crate) set: Option<(SetId, Range<usize>)>,
     /// In the place where it stays.
     pub(crate) question: Option<Box<Question>>,
 }
@@ -67,11 +69,15 @@ pub(crate) fn read_questions<'s, 't>(
 ) -> Vec<ReadQuestion<'s>> {
     let mut questions = Vec::new();
     if let Some(mut fields) = walk.fields(tree, "a text of questions") {
+        let sets = fields
+            .optional("sets")
+            .map_or_else(Vec::new, |tree| read_sets(walk, tree));
         let list = fields.required(walk, "questions");
         fields.finish(walk);
         for item in list.map_or(&[][..], |tree| walk.list(tree, "questions")) {
             questions.extend(read_question(walk, source, item));
         }
+        join_sets(walk, sets, &mut questions);
     }
     questions
 }
@@ -136,6 +142,9 @@ fn read_question<'s, 't>(
         (Some(tree), Some(kind)) => read_translations(walk, tree, kind),
         (Some(_), None) | (None, _) => BTreeMap::new(),
     };
+    let set = fields
+        .optional("set")
+        .and_then(|t| Some((walk.id::<SetId>(t)?, t.bytes.clone())));
     let start = id_tree.map_or_else(|| fields.start(), |t| t.bytes.clone());
     let place = walk.place(&start);
     fields.finish(walk);
@@ -157,6 +166,8 @@ fn read_question<'s, 't>(
             live: live?,
             waived,
             kind: kind?,
+            // Filled in when all questions of the text are read.
+            set: None,
             picture: picture
                 .as_ref()
                 .map(|(picture, _)| Box::new(picture.clone())),
@@ -169,6 +180,7 @@ fn read_question<'s, 't>(
         cell,
         enemies,
         picture: picture.map(|(picture, bytes)| Box::new((picture.file, bytes))),
+        set,
         question,
     })
 }

@@ -29,6 +29,7 @@ pub fn theory_booklet() -> TheoryBooklet {
     let question = |number, stem: &str, marks: &str, answer| PrintedQuestion {
         number,
         stem: own(stem),
+        shared: None,
         picture: None,
         marks: own(marks),
         answer,

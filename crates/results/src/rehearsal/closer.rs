@@ -7,11 +7,10 @@ use std::collections::BTreeMap;
 use exam_plan::Exam;
 use exam_plan::plan::{Join, PassRule};
 use serde::Serialize;
-use statistics::Refusal;
-use statistics::reliability::spearman_brown::stepped_up;
 use statistics::sums::{correlation, mean};
 
-use super::forecast::{DecisionForecast, ScoreForecast, Simulated, decisions};
+use super::decision::{Longer, longer};
+use super::forecast::{DecisionForecast, Simulated, decisions};
 use super::prepared::Prepared;
 use crate::decide::{CandidateMarks, Outcome, Part, decide};
 
@@ -38,7 +37,7 @@ pub struct Closer {
     pub orders: Option<Spread>,
     /// Questions and glasses that do no work.
     pub idle: Vec<Idle>,
-    /// What longer parts would buy.
+    /// What longer parts would buy, the parts as they are first.
     pub longer: Vec<Longer>,
 }
 
@@ -108,28 +107,12 @@ pub struct Idle {
     pub n: usize,
 }
 
-/// What a longer part would buy, by the formula of Spearman and Brown on the simulated reliability.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Longer {
-    /// The part.
-    pub part: Part,
-    /// Questions or samples now.
-    pub now: usize,
-    /// So many more.
-    pub more: usize,
-    /// The reliability then.
-    pub reliability: Result<f64, Refusal>,
-    /// Its interval from that of the reliability now.
-    pub interval: Option<(f64, f64)>,
-}
-
 /// Looks closer.
 pub(super) fn closer(
     exam: &Exam,
     prepared: &Prepared<'_>,
     simulated: &[Simulated],
     truths: &[CandidateMarks],
-    scores: &[ScoreForecast],
 ) -> Closer {
     let pass = &exam.plan.pass;
     Closer {
@@ -156,7 +139,7 @@ pub(super) fn closer(
             prepared.places.len(),
         ),
         idle: idle(prepared, simulated),
-        longer: longer(exam, scores),
+        longer: longer(exam, prepared, simulated),
     }
 }
 
@@ -418,49 +401,6 @@ fn idle(prepared: &Prepared<'_>, simulated: &[Simulated]) -> Vec<Idle> {
             })
         })
         .collect()
-}
-
-fn longer(exam: &Exam, scores: &[ScoreForecast]) -> Vec<Longer> {
-    let theory = exam
-        .plan
-        .theory
-        .as_ref()
-        .map(|part| (Part::Theory, part.counted() as usize));
-    let tasting = exam
-        .plan
-        .tasting
-        .as_ref()
-        .map(|part| (Part::Tasting, part.samples.len()));
-    let mut found = Vec::new();
-    for (part, now) in theory.into_iter().chain(tasting) {
-        let Some(made) = scores
-            .iter()
-            .find(|score| score.what == part.word())
-            .and_then(|score| score.reliability.as_ref().ok())
-        else {
-            continue;
-        };
-        let steps: &[usize] = match part {
-            Part::Theory => &[10, 20],
-            Part::Tasting => &[1, 2],
-        };
-        for &more in steps {
-            let times = (now + more) as f64 / now.max(1) as f64;
-            let at = |reliability: f64| stepped_up(reliability, times);
-            let interval =
-                made.interval.as_ref().ok().and_then(|interval| {
-                    Some((at(interval.lower).ok()?, at(interval.upper).ok()?))
-                });
-            found.push(Longer {
-                part,
-                now,
-                more,
-                reliability: at(made.value),
-                interval,
-            });
-        }
-    }
-    found
 }
 
 #[cfg(test)]

@@ -5,20 +5,23 @@ use std::collections::BTreeMap;
 use assembler::Sitting;
 use base::{ExamSeed, Marks};
 use exam_plan::Exam;
-use exam_plan::plan::PassRule;
+use exam_plan::plan::{Draw, PassRule};
 use rayon::prelude::*;
 use serde::Serialize;
 use statistics::Refusal;
 use statistics::descriptive::proportion::{Proportion, proportion};
-use statistics::sums::{Divisor, mean, variance};
+use statistics::sums::mean;
 
 use super::closer::{Closer, closer};
+use super::day::Day;
 use super::draws::abilities;
 use super::marking::Marking;
 use super::population::{Abilities, Guesser, Pace, Population};
-use super::prepared::Prepared;
-use super::reliability::{AlphaForecast, ParallelReliability, alpha, parallel};
-use super::script_run::{Parts, ScriptScore, run};
+use super::prepared::{Prepared, PreparedQuestion};
+use super::reliability::{AlphaForecast, alpha};
+pub use super::scores::ScoreForecast;
+use super::scores::{by_sitting, largest_error, score_forecasts};
+use super::script_run::{Around, Parts, ScriptScore, run};
 use super::simulate::{CANDIDATES, Fate, Writer, stream_at};
 use super::true_scores::ExpectedShare;
 use super::verdict;
@@ -68,6 +71,12 @@ pub struct Forecast {
     pub alpha: Option<AlphaForecast>,
     /// How decisions come out and how often they are wrong.
     pub decisions: DecisionForecast,
+    /// How well difficulties are known; none without a theory paper.
+    pub difficulties: Option<Difficulties>,
+    /// Whether forms are drawn by lot.
+    pub by_lot: bool,
+    /// What people mark; none where machines mark everything.
+    pub by_people: Option<ByPeople>,
     /// How far each kind of guesser comes.
     pub guessers: Vec<GuesserForecast>,
     /// Minutes needed beside minutes given.
@@ -77,30 +86,6 @@ pub struct Forecast {
     pub closer: Closer,
     /// The verdict in plain sentences, what matters most first.
     pub verdict: Vec<String>,
-}
-
-/// Where the scores of a part or of the total will lie.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct ScoreForecast {
-    /// `theory`, `tasting` or `total`.
-    pub what: &'static str,
-    /// Full marks; the largest where forms differ.
-    pub of: Marks,
-    /// Scripts simulated.
-    pub n: usize,
-    /// Mean, in marks.
-    pub mean: Result<f64, Refusal>,
-    /// Monte-Carlo standard error of the mean: deviation / sqrt n.
-    pub mean_error: Result<f64, Refusal>,
-    /// Standard deviation, in marks.
-    pub deviation: Result<f64, Refusal>,
-    /// Monte-Carlo standard error of the deviation: deviation / sqrt(2 (n − 1)), for scores that
-    /// are nearly normal.
-    pub deviation_error: Result<f64, Refusal>,
-    /// How many scripts lie in each tenth of the full marks; full marks lie in the last.
-    pub tenths: [u32; 10],
-    /// Reliability by two runs of the same people.
-    pub reliability: Result<ParallelReliability, Refusal>,
 }
 
 /// How decisions come out over all simulated candidates.
@@ -129,6 +114,28 @@ pub struct GuesserForecast {
     pub by_part: Vec<(Part, Result<Proportion, Refusal>)>,
 }
 
+/// How well the difficulties of the questions on the forms are known.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Difficulties {
+    /// Different counted questions.
+    pub questions: usize,
+    /// Of these known by the author's guess alone.
+    pub by_guess: usize,
+    /// Standard error of a form's expected marks by that, in marks; the largest of all forms.
+    pub error: f64,
+}
+
+/// What people mark of the theory paper.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct ByPeople {
+    /// Their marks, of the form that has most of them.
+    pub marks: f64,
+    /// Of so many marks in all.
+    pub of: f64,
+    /// Standard deviation of a result by the severity of the markers alone, in marks.
+    pub severity: f64,
+}
+
 /// Minutes needed beside minutes given.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct MinutesForecast {
@@ -144,6 +151,8 @@ pub(super) struct Simulated {
     pub(super) can: Abilities,
     pub(super) first: ScriptScore,
     pub(super) second: CandidateMarks,
+    /// Counted marks of each glass in the second run, in serving order.
+    pub(super) second_glasses: Vec<f64>,
     /// Whether nothing went wrong for the candidate.
     pub(super) whole: bool,
 }
@@ -161,10 +170,10 @@ pub fn forecast(
 ) -> Forecast {
     let prepared = Prepared::new(exam, sitting);
     let simulated = sittings(&prepared, seed, population, extent, marking);
-    let scores = score_forecasts(&simulated);
+    let scores = score_forecasts(&simulated, by_sitting(&prepared, population));
     let truths = true_standings(&prepared, seed, population, extent, marking, &simulated);
     let decisions = decisions(&exam.plan.pass, &simulated, &truths);
-    let closer = closer(exam, &prepared, &simulated, &truths, &scores);
+    let closer = closer(exam, &prepared, &simulated, &truths);
     let used = simulated.len() / prepared.places.len().max(1);
     let extent = &Extent {
         sittings: u32::try_from(used).unwrap_or(u32::MAX),
@@ -177,6 +186,22 @@ pub fn forecast(
         scores,
         alpha: alpha_of(&prepared, &simulated),
         decisions,
+        difficulties: assembler::forms_beside(&exam.bank, &exam.plan, &sitting.forms).map(
+            |beside| Difficulties {
+                questions: beside.known_from.iter().sum(),
+                by_guess: beside.known_from[2],
+                error: beside.uncertainty,
+            },
+        ),
+        by_lot: exam
+            .plan
+            .theory
+            .as_ref()
+            .is_some_and(|theory| match theory.draw {
+                Draw::ByLot | Draw::ByLotWithin(_) => true,
+                Draw::NearBest(_) => false,
+            }),
+        by_people: by_people(&prepared, population),
         guessers: Guesser::ALL
             .into_iter()
             .map(|kind| guessers(exam, &prepared, seed, population, extent, marking, kind))
@@ -185,7 +210,7 @@ pub fn forecast(
         closer,
         verdict: Vec::new(),
     };
-    forecast.verdict = verdict::sentences(exam, &forecast);
+    forecast.verdict = verdict::sentences(&forecast);
     forecast
 }
 
@@ -196,11 +221,15 @@ pub(super) fn sittings(
     extent: &Extent,
     marking: &dyn Marking,
 ) -> Vec<Simulated> {
-    let one = |number: u64, place| {
+    let one = |sitting: &[Day; 2], number: u64, candidate: usize, place| {
+        let [day, other_day] = sitting;
         let mut stream = stream_at(seed, number);
         let can = abilities(&mut stream, population);
         let writer = Writer::Able(can, &population.taster);
-        let fate = Fate::drawn(seed, number, place, &population.mishaps);
+        let mut around = Around {
+            fate: Fate::drawn(seed, number, place, &population.mishaps),
+            ..Around::unharmed(day, seed, number, candidate)
+        };
         let first = run(
             &mut stream,
             prepared,
@@ -208,10 +237,11 @@ pub(super) fn sittings(
             place,
             writer,
             Parts::Both,
-            &fate,
+            &mut around,
         );
-        let mut again = stream_at(seed, (1 << 62) | number);
-        let unharmed = Fate::default();
+        let index = (1 << 62) | number;
+        let mut again = stream_at(seed, index);
+        let mut unharmed = Around::unharmed(other_day, seed, index, candidate + 1);
         let second = run(
             &mut again,
             prepared,
@@ -219,23 +249,41 @@ pub(super) fn sittings(
             place,
             writer,
             Parts::Both,
-            &unharmed,
+            &mut unharmed,
         );
         Simulated {
             can,
             first,
             second: second.marks,
-            whole: fate.is_whole(),
+            second_glasses: second.glasses,
+            whole: around.fate.is_whole(),
         }
     };
+    let studied = STUDIED.div_ceil(prepared.places.len().max(1) as u64);
     let some = |first: u32, beyond: u32| -> Vec<Simulated> {
         (first..beyond)
             .into_par_iter()
             .flat_map_iter(|sitting| {
-                let places = prepared.places.iter().zip(0..);
-                places.map(move |(place, candidate)| {
-                    one(u64::from(sitting) * CANDIDATES + candidate, place)
-                })
+                let sitting = u64::from(sitting);
+                let days = [false, true]
+                    .map(|again| Day::drawn(seed, sitting, again, prepared, population));
+                let scripts: Vec<Simulated> = prepared
+                    .places
+                    .iter()
+                    .enumerate()
+                    .map(|(candidate, place)| {
+                        let number = sitting * CANDIDATES + candidate as u64;
+                        let mut one = one(&days, number, candidate, place);
+                        if sitting >= studied {
+                            // Sums are kept of all scripts, single marks of enough of them.
+                            one.first.questions = Vec::new();
+                            one.first.glasses = Vec::new();
+                            one.second_glasses = Vec::new();
+                        }
+                        one
+                    })
+                    .collect();
+                scripts
             })
             .collect()
     };
@@ -248,89 +296,41 @@ pub(super) fn sittings(
         let beyond = next.saturating_add(BATCH).min(extent.sittings);
         simulated.extend(some(next, beyond));
         next = beyond;
-        if largest_error(&simulated) <= enough {
+        if largest_error(&simulated, by_sitting(prepared, population)) <= enough {
             break;
         }
     }
     simulated
 }
 
+/// The marks of single questions and glasses are kept of at least so many scripts, in whole
+/// sittings: a correlation of so many has a simulation error below 0.01.
+const STUDIED: u64 = 20_000;
 /// Sittings after which it is looked whether the simulation error is small enough.
 const BATCH: u32 = 50;
 
-/// The largest simulation error of a mean share of marks, over the parts; none: infinite.
-fn largest_error(simulated: &[Simulated]) -> f64 {
-    let mut largest = 0.0_f64;
-    for part in Part::ALL {
-        let shares: Vec<f64> = simulated
-            .iter()
-            .filter_map(|one| one.first.marks.part(part))
-            .map(|marks| marks.marks.fraction_of(marks.of))
-            .collect();
-        if shares.is_empty() {
-            continue;
-        }
-        let error = variance(&shares, Divisor::CountLessOne).map_or(f64::INFINITY, |variance| {
-            (variance / shares.len() as f64).sqrt()
-        });
-        largest = largest.max(error);
-    }
-    largest
-}
-
-fn plain_total(marks: &CandidateMarks) -> PartMarks {
-    let mut total = PartMarks::default();
-    for part in Part::ALL.into_iter().filter_map(|part| marks.part(part)) {
-        total.marks += part.marks;
-        total.of += part.of;
-    }
-    total
-}
-
-fn score_forecasts(simulated: &[Simulated]) -> Vec<ScoreForecast> {
-    let mut forecasts = Vec::new();
-    for part in Part::ALL {
-        let pairs: Vec<_> = simulated
-            .iter()
-            .filter(|one| one.whole)
-            .filter_map(|one| Some((one.first.marks.part(part)?, one.second.part(part)?)))
-            .collect();
-        forecasts.extend(score_forecast(part.word(), &pairs));
-    }
-    if forecasts.len() > 1 {
-        let pairs: Vec<_> = simulated
-            .iter()
-            .filter(|one| one.whole)
-            .map(|one| (plain_total(&one.first.marks), plain_total(&one.second)))
-            .collect();
-        forecasts.extend(score_forecast("total", &pairs));
-    }
-    forecasts
-}
-
-fn score_forecast(what: &'static str, pairs: &[(PartMarks, PartMarks)]) -> Option<ScoreForecast> {
-    let of = pairs.iter().map(|(first, _)| first.of).max()?;
-    let first: Vec<f64> = pairs.iter().map(|(one, _)| one.marks.as_f64()).collect();
-    let second: Vec<f64> = pairs.iter().map(|(_, two)| two.marks.as_f64()).collect();
-    let mut tenths = [0; 10];
-    for (one, _) in pairs {
-        let tenth = (crate::decide::per_mille(one.marks, one.of) / 100).min(9);
-        if let Some(count) = usize::try_from(tenth).ok().and_then(|t| tenths.get_mut(t)) {
-            *count += 1;
-        }
-    }
-    let n = first.len();
-    let deviation = variance(&first, Divisor::CountLessOne).map(f64::sqrt);
-    Some(ScoreForecast {
-        what,
+/// What people mark, on the form that has most of it.
+fn by_people(prepared: &Prepared<'_>, population: &Population) -> Option<ByPeople> {
+    let of_form = |form: &Vec<PreparedQuestion<'_>>| {
+        let marks = |by_people: bool| -> f64 {
+            form.iter()
+                .filter(|q| q.counts && (q.is_marked_by_people() || !by_people))
+                .map(|q| q.question.marks.as_f64())
+                .sum()
+        };
+        (marks(true), marks(false))
+    };
+    let (marks, of) = prepared
+        .forms
+        .values()
+        .map(of_form)
+        .max_by(|one, other| one.0.total_cmp(&other.0))?;
+    // Two of them mark each script.
+    let each = f64::from(population.markers.number.clamp(1, 2));
+    (marks > 0.0).then(|| ByPeople {
+        marks,
         of,
-        n,
-        mean: mean(&first),
-        mean_error: deviation.map(|deviation| deviation / (n as f64).sqrt()),
-        deviation,
-        deviation_error: deviation.map(|deviation| deviation / (2.0 * (n as f64 - 1.0)).sqrt()),
-        tenths,
-        reliability: parallel(&first, &second),
+        severity: marks * population.markers.severity / each.sqrt(),
     })
 }
 
@@ -341,6 +341,9 @@ fn alpha_of(prepared: &Prepared<'_>, simulated: &[Simulated]) -> Option<AlphaFor
         for (place, script) in prepared.places.iter().zip(scripts) {
             if let Some(form) = &place.form {
                 let row = script.first.questions.as_slice();
+                if row.is_empty() {
+                    continue;
+                }
                 by_form.entry(form.as_str()).or_default().push(row);
             }
         }
@@ -423,6 +426,7 @@ fn guessers(
     };
     let first = (1 << 63) | (kind_number << 48);
     let places = prepared.places.len().max(1);
+    let day = Day::usual(population);
     let scripts: Vec<CandidateMarks> = (0..extent.guessers)
         .into_par_iter()
         .filter_map(|number| {
@@ -439,7 +443,8 @@ fn guessers(
                 }
                 (Guesser::Blind | Guesser::Lister | Guesser::Copier, _) => Writer::Guesser(kind),
             };
-            let unharmed = Fate::default();
+            let index = first + u64::from(number);
+            let mut unharmed = Around::unharmed(&day, seed, index, at);
             Some(
                 run(
                     &mut stream,
@@ -448,7 +453,7 @@ fn guessers(
                     place,
                     writer,
                     Parts::Both,
-                    &unharmed,
+                    &mut unharmed,
                 )
                 .marks,
             )
@@ -492,7 +497,7 @@ fn guessers(
 fn minutes(exam: &Exam, pace: &Pace) -> Vec<MinutesForecast> {
     let theory = exam.plan.theory.as_ref().map(|part| MinutesForecast {
         part: Part::Theory,
-        needed: pace.per_question * f64::from(part.counted() + part.pretest),
+        needed: pace.per_question * f64::from(part.counted() + part.uncounted()),
         given: part.minutes,
     });
     let tasting = exam.plan.tasting.as_ref().map(|part| MinutesForecast {

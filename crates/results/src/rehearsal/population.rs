@@ -23,6 +23,33 @@ pub struct Population {
     pub taster: Taster,
     /// What goes wrong on the day.
     pub mishaps: Mishaps,
+    /// Who marks what no machine can.
+    pub markers: Markers,
+    /// How much of what is not known of questions moves from sitting to sitting: 1 as their
+    /// standard errors say, 0 where difficulties are taken as they stand.
+    pub question_doubt: f64,
+}
+
+/// People who mark essays, each script by two of them.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Markers {
+    /// How many there are; one marks alone.
+    pub number: u32,
+    /// Standard deviation of severity from marker to marker, as a share of full marks.
+    pub severity: f64,
+    /// Standard deviation of what a marker gives to equal scripts, as a share of full marks.
+    pub scatter: f64,
+}
+
+impl Default for Markers {
+    /// Two, with a severity of 0.05 and a scatter of 0.10 of full marks: assumed, no source.
+    fn default() -> Self {
+        Self {
+            number: 2,
+            severity: 0.05,
+            scatter: 0.10,
+        }
+    }
 }
 
 /// What goes wrong on the day, each with its chance. None of it by default.
@@ -52,6 +79,9 @@ pub struct Taster {
     pub weight_slope: f64,
     /// The panel weight of a word that a taster of ability 0 finds half the time.
     pub middle_weight: f64,
+    /// How many of the panel's words a taster has at command; for another the next word of its
+    /// group is written.
+    pub vocabulary: f64,
     /// How often a word that was not found is written as another word of its group.
     pub near_miss: f64,
     /// How often a place still empty is filled with a common word that came to mind.
@@ -81,17 +111,20 @@ impl Default for Population {
             correlation: 0.5,
             taster: Taster::default(),
             mishaps: Mishaps::default(),
+            markers: Markers::default(),
+            question_doubt: 0.0,
         }
     }
 }
 
 impl Default for Taster {
-    /// Assumed: slope 4, middle weight 0.6, near misses 0.3, fillers 0.7, from glass to glass 0.8;
+    /// Assumed: slope 4, middle weight 0.6, all words at command, near misses 0.3, fillers 0.7, from glass to glass 0.8;
     /// no fatigue, carry-over or guess by colour; no source.
     fn default() -> Self {
         Self {
             weight_slope: 4.0,
             middle_weight: 0.6,
+            vocabulary: 1.0,
             near_miss: 0.3,
             filler: 0.7,
             from_glass_to_glass: 0.8,
@@ -127,6 +160,15 @@ pub enum Guesser {
 impl Guesser {
     /// All kinds.
     pub const ALL: [Self; 3] = [Self::Blind, Self::Lister, Self::Copier];
+    /// Its name.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Blind => "guesser",
+            Self::Lister => "lister",
+            Self::Copier => "copier",
+        }
+    }
     /// What the kind does, in words.
     #[must_use]
     pub const fn words(self) -> &'static str {

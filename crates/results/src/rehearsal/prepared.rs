@@ -3,12 +3,16 @@
 use std::borrow::Cow;
 use std::collections::BTreeMap;
 
+use assembler::question_curve::{KnownFrom, QuestionCurve};
 use assembler::{CandidatePlace, Sitting};
 use base::{FormName, NodeId, SampleId};
 use exam_plan::plan::TastingPart;
 use exam_plan::{Asked, Exam, TastingWay};
 use question_bank::tasting_key::KeyWord;
-use question_bank::{Lexicon, PrintedOrder, Question, SampleRecord, TastingKey, Taxonomy};
+use question_bank::{Lexicon, PrintedOrder, Question, SampleRecord, Shape, TastingKey, Taxonomy};
+
+use super::draws::logistic;
+use super::theory_answers::difficulty;
 
 /// A sitting made ready for simulation.
 pub(super) struct Prepared<'a> {
@@ -31,6 +35,36 @@ pub(super) struct PreparedQuestion<'a> {
     pub(super) question: Cow<'a, Question>,
     pub(super) order: &'a PrintedOrder,
     pub(super) counts: bool,
+    /// What answers have shown of it; none where the author's guess is all there is.
+    curve: Option<QuestionCurve>,
+    /// Standard error of its difficulty.
+    pub(super) error: f64,
+}
+
+impl PreparedQuestion<'_> {
+    /// The chance that somebody of this ability knows it, where it is so much harder than the bank
+    /// says. A chance of being right that calibration gives is freed of what guessing among the
+    /// printed options would give.
+    pub(super) fn knows(&self, ability: f64, harder: f64) -> f64 {
+        let Some(curve) = &self.curve else {
+            return logistic(ability - difficulty(self.question.difficulty) - harder);
+        };
+        let by_guessing = match self.question.kind.shape() {
+            Shape::Choice { options, one: true } => 1.0 / options.len().max(1) as f64,
+            Shape::Choice { .. }
+            | Shape::Number { .. }
+            | Shape::Order { .. }
+            | Shape::Columns { .. }
+            | Shape::Words { .. }
+            | Shape::Space { .. } => 0.0,
+        };
+        let right = curve.right_at(ability - harder);
+        ((right - by_guessing) / (1.0 - by_guessing).max(f64::MIN_POSITIVE)).clamp(0.0, 1.0)
+    }
+    /// Whether people mark it.
+    pub(super) fn is_marked_by_people(&self) -> bool {
+        matches!(self.question.kind.shape(), Shape::Space { .. })
+    }
 }
 
 /// A sample with its panel's words.
@@ -74,11 +108,18 @@ impl<'a> Prepared<'a> {
         let tasting = exam.plan.tasting.as_ref();
         let forms = sitting.forms.iter().map(|form| {
             let questions = form.questions.iter().zip(1..).filter_map(|(q, number)| {
+                let question = q.in_bank(&exam.bank)?;
+                let curve = QuestionCurve::of(&question, exam.bank.calibration.get(&question.id));
                 Some(PreparedQuestion {
                     number,
-                    question: q.in_bank(&exam.bank)?,
+                    question,
                     order: &q.order,
                     counts: q.counts,
+                    curve: match curve.known {
+                        KnownFrom::Parameters | KnownFrom::Share => Some(curve),
+                        KnownFrom::Author => None,
+                    },
+                    error: curve.error,
                 })
             });
             (&form.name, questions.collect())

@@ -1,8 +1,9 @@
 //! Writes and marks one simulated script and keeps what the forecast needs of it.
 
 use assembler::CandidatePlace;
-use base::Stream;
+use base::{ExamSeed, Marks, Stream};
 
+use super::day::{Day, by_hand};
 use super::marking::Marking;
 use super::prepared::Prepared;
 use super::simulate::{Fate, Writer, after_heavy};
@@ -16,6 +17,30 @@ pub(super) struct ScriptScore {
     pub(super) questions: Vec<f64>,
     /// Counted marks of each glass, in serving order.
     pub(super) glasses: Vec<f64>,
+}
+
+/// What is around one script: the day, what goes wrong, and what markers give.
+pub(super) struct Around<'a> {
+    /// The day.
+    pub(super) day: &'a Day,
+    /// What goes wrong.
+    pub(super) fate: Fate,
+    /// What markers give is drawn from here.
+    pub(super) by_hand: Stream,
+    /// The candidate's number, by which markers take turns.
+    pub(super) candidate: usize,
+}
+
+impl<'a> Around<'a> {
+    /// A script that nothing befalls.
+    pub(super) fn unharmed(day: &'a Day, seed: &ExamSeed, index: u64, candidate: usize) -> Self {
+        Self {
+            day,
+            fate: Fate::default(),
+            by_hand: by_hand(seed, index),
+            candidate,
+        }
+    }
 }
 
 /// Which parts a script is written for.
@@ -45,7 +70,7 @@ pub(super) fn run(
     place: &CandidatePlace,
     writer: Writer<'_>,
     parts: Parts,
-    fate: &Fate,
+    around: &mut Around<'_>,
 ) -> ScriptScore {
     let mut score = ScriptScore {
         marks: CandidateMarks::default(),
@@ -58,17 +83,33 @@ pub(super) fn run(
             .as_ref()
             .and_then(|form| prepared.forms.get(form));
         for on_form in form.into_iter().flatten() {
-            let answer = fate.theory(writer.theory(stream, prepared, on_form));
-            let outcome = marking.theory(&on_form.question, on_form.order, &answer);
+            let written = writer.theory(stream, prepared, on_form, around.day);
+            let (marks, waits, answered) = if on_form.is_marked_by_people() {
+                let worth = writer.worth(on_form, around.day);
+                let given = around
+                    .day
+                    .given(&mut around.by_hand, around.candidate, worth);
+                let kept = !around.fate.loses_theory() && worth > 0.0;
+                let marks = if kept {
+                    on_form.question.marks.credit(given).unwrap_or(Marks::ZERO)
+                } else {
+                    Marks::ZERO
+                };
+                (marks, false, kept)
+            } else {
+                let answer = around.fate.theory(written);
+                let outcome = marking.theory(&on_form.question, on_form.order, &answer);
+                (outcome.marks(), outcome.waits(), !answer.is_empty())
+            };
             if on_form.counts {
-                score.questions.push(outcome.marks().as_f64());
+                score.questions.push(marks.as_f64());
             }
             score.marks.add(&Added {
                 part: Part::Theory,
-                marks: outcome.marks(),
+                marks,
                 of: on_form.question.marks,
-                waits: outcome.waits(),
-                answered: !answer.is_empty(),
+                waits,
+                answered,
                 counts: on_form.counts,
                 extra: false,
             });
@@ -86,7 +127,7 @@ pub(super) fn run(
             let mut in_glass = 0.0;
             for question in &part.ask {
                 let written = writer.tasting(stream, prepared, sample, glass, &question.asked);
-                let answer = fate.tasting(glass, written);
+                let answer = around.fate.tasting(glass, written);
                 let outcome = marking.tasting(&poured.sample, question, &answer);
                 score.marks.add(&Added {
                     part: Part::Tasting,

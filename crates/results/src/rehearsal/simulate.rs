@@ -7,10 +7,11 @@ use grader::Item;
 
 use question_bank::sample_record::CarryOver;
 
+use super::day::Day;
 use super::draws::{abilities, happens, normal};
 use super::population::Abilities;
 use super::population::{Guesser, Mishaps, Population, Taster};
-use super::prepared::Prepared;
+use super::prepared::{Prepared, PreparedQuestion};
 use super::{tasting_answers, theory_answers};
 
 /// One answer of a simulated candidate.
@@ -51,23 +52,33 @@ impl<'a> Writer<'a> {
         &self,
         stream: &mut Stream,
         prepared: &Prepared<'_>,
-        on_form: &super::prepared::PreparedQuestion<'_>,
+        on_form: &PreparedQuestion<'_>,
+        day: &Day,
     ) -> String {
+        let write = |stream: &mut Stream, on_form: &PreparedQuestion<'_>, ability: f64| {
+            let knows = on_form.knows(ability, day.shift(&on_form.question.id));
+            theory_answers::answer(stream, &on_form.question, on_form.order, knows)
+        };
         match self {
-            Self::Able(can, _) => {
-                theory_answers::answer(stream, &on_form.question, on_form.order, can.theory)
-            }
+            Self::Able(can, _) => write(stream, on_form, can.theory),
             Self::Guesser(_) => theory_answers::guess(stream, &on_form.question, on_form.order),
             Self::Copier(can, _, neighbour) => {
                 let form = neighbour.form.as_ref();
                 let seen = form
                     .and_then(|form| prepared.forms.get(form))
                     .and_then(|form| form.iter().find(|other| other.number == on_form.number));
-                seen.map(|seen| {
-                    theory_answers::answer(stream, &seen.question, seen.order, can.theory)
-                })
-                .unwrap_or_default()
+                seen.map(|seen| write(stream, seen, can.theory))
+                    .unwrap_or_default()
             }
+        }
+    }
+    /// What an essay of the writer is worth, as a share of its full marks.
+    pub(super) fn worth(&self, on_form: &PreparedQuestion<'_>, day: &Day) -> f64 {
+        match self {
+            Self::Able(can, _) | Self::Copier(can, _, _) => {
+                on_form.knows(can.theory, day.shift(&on_form.question.id))
+            }
+            Self::Guesser(_) => 0.0,
         }
     }
     /// The writer before one glass: what a taster can do differs from glass to glass, falls with
@@ -160,9 +171,13 @@ impl Fate {
     pub(super) fn is_whole(&self) -> bool {
         *self == Self::default()
     }
+    /// Whether nothing is left of the theory paper.
+    pub(super) const fn loses_theory(&self) -> bool {
+        self.absent || self.unreadable
+    }
     /// What is left of a theory answer.
     pub(super) fn theory(&self, answer: String) -> String {
-        if self.absent || self.unreadable {
+        if self.loses_theory() {
             String::new()
         } else {
             answer
@@ -188,6 +203,7 @@ pub fn simulate_answers(
     population: &Population,
 ) -> Vec<SimulatedAnswer> {
     let prepared = Prepared::new(exam, sitting);
+    let day = Day::drawn(seed, 0, false, &prepared, population);
     let mut answers = Vec::new();
     for (place, index) in prepared.places.iter().zip(0..) {
         let mut stream = stream_at(seed, index);
@@ -205,7 +221,7 @@ pub fn simulate_answers(
                     number: on_form.number,
                     question: on_form.question.id.clone(),
                 },
-                answer: fate.theory(writer.theory(&mut stream, &prepared, on_form)),
+                answer: fate.theory(writer.theory(&mut stream, &prepared, on_form, &day)),
             });
         }
         for (poured, glass) in place.glasses.iter().zip(1..) {
@@ -242,3 +258,6 @@ pub fn simulate_answers(
     }
     answers
 }
+
+#[cfg(test)]
+mod tests;

@@ -1,8 +1,8 @@
 //! What a simulated candidate writes beside a glass.
 //!
 //! Model: a noisy member of the panel. Each word of the panel is found with probability
-//! logistic(ability + slope · (weight − middle)), heaviest first; a word that is missed may come
-//! out as another of its group; empty places fill with common words. Category, region, producer
+//! logistic(ability + slope · (weight − middle)), heaviest first; a word that is missed, or that the
+//! taster has not at command, may come out as another of its group; empty places fill with common words. Category, region, producer
 //! and fault are known with probability logistic(ability − a step), else a sibling or any leaf is
 //! named; how sure somebody is agrees with how often they are right; numbers carry a normal error that shrinks with ability. Assumed throughout, no source.
 
@@ -194,7 +194,12 @@ fn found_words(
         }
         let log_odds = ability + taster.weight_slope * (key.weight - taster.middle_weight);
         let word = if happens(stream, logistic(log_odds)) {
-            Some(key.word.as_str())
+            // Nothing is drawn where all words are at command.
+            if taster.vocabulary < 1.0 && !happens(stream, taster.vocabulary) {
+                super::draws::any_of(stream, &key.group).map(String::as_str)
+            } else {
+                Some(key.word.as_str())
+            }
         } else if happens(stream, taster.near_miss) {
             key.group
                 .get(stream.index(key.group.len()))

@@ -1,7 +1,8 @@
 //! What a simulated candidate writes under a theory question.
 //!
 //! Model: the candidate knows the matter with probability logistic(ability − difficulty), the
-//! author's guess of difficulty being −1 (easy), 0 (medium) or 1 (hard); who does not know guesses
+//! author's guess of difficulty being −1 (easy), 0 (medium) or 1 (hard) where answers have shown
+//! nothing yet, and the curve that answers gave where they have; who does not know guesses
 //! among what is printed, so that a best-answer question is right with probability
 //! c + (1 − c) · logistic(ability − difficulty), c = 1 / options (Birnbaum 1968 with a = 1). Kinds
 //! with partial credit answer part by part in the same way.
@@ -12,7 +13,7 @@ use question_bank::question::Difficulty;
 use question_bank::question_kind::AnswerOption;
 use question_bank::{PrintedOrder, Question, Shape};
 
-use super::draws::{any_of, happens, logistic, normal};
+use super::draws::{any_of, happens, normal};
 
 /// The difficulty of an author's guess on the scale of ability.
 pub(super) const fn difficulty(guess: Difficulty) -> f64 {
@@ -23,19 +24,14 @@ pub(super) const fn difficulty(guess: Difficulty) -> f64 {
     }
 }
 
-/// The answer of a candidate of this ability, with the letters of the form.
+/// The answer of a candidate who knows it with this chance, with the letters of the form.
 pub(super) fn answer(
     stream: &mut Stream,
     question: &Question,
     order: &PrintedOrder,
-    ability: f64,
+    knows: f64,
 ) -> String {
-    written(
-        stream,
-        question,
-        order,
-        logistic(ability - difficulty(question.difficulty)),
-    )
+    written(stream, question, order, knows)
 }
 
 /// The answer of somebody who knows nothing.
@@ -67,7 +63,7 @@ fn written(stream: &mut Stream, question: &Question, order: &PrintedOrder, knows
             });
             known.collect::<Vec<_>>().join("; ")
         }
-        // An essay is marked by a person; what a simulated candidate would write cannot be marked.
+        // An essay is marked by a person: what it is worth is simulated, and no words are.
         Shape::Space { .. } => String::new(),
     }
 }

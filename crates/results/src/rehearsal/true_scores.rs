@@ -8,11 +8,12 @@
 use base::ExamSeed;
 use rayon::prelude::*;
 
+use super::day::Day;
 use super::marking::Marking;
 use super::population::{Abilities, Population};
 use super::prepared::Prepared;
-use super::script_run::{Parts, run};
-use super::simulate::{CANDIDATES, Fate, Writer, stream_at};
+use super::script_run::{Around, Parts, run};
+use super::simulate::{CANDIDATES, Writer, stream_at};
 use crate::decide::Part;
 
 const LOWEST: f64 = -4.0;
@@ -39,6 +40,7 @@ impl ExpectedShare {
             Part::Theory => 0,
             Part::Tasting => 1,
         };
+        let day = Day::usual(population);
         let first = (1 << 63) | (1 << 62) | (part_number << 48);
         let points: Vec<f64> = (0..POINTS)
             .into_par_iter()
@@ -51,7 +53,9 @@ impl ExpectedShare {
                 let writer = Writer::Able(can, &population.taster);
                 let (mut sum, mut n) = (0.0, 0.0);
                 for (number, place) in (0..scripts).zip(prepared.places.iter().cycle()) {
-                    let mut stream = stream_at(seed, first + point * CANDIDATES + number);
+                    let index = first + point * CANDIDATES + number;
+                    let mut stream = stream_at(seed, index);
+                    let mut around = Around::unharmed(&day, seed, index, number as usize);
                     let parts = Parts::Only(part);
                     let score = run(
                         &mut stream,
@@ -60,7 +64,7 @@ impl ExpectedShare {
                         place,
                         writer,
                         parts,
-                        &Fate::default(),
+                        &mut around,
                     );
                     if let Some(marks) = score.marks.part(part) {
                         sum += marks.marks.fraction_of(marks.of);

@@ -2,6 +2,7 @@
 
 use exam_plan::Exam;
 
+use super::decision::needed_for;
 use super::forecast::{Forecast, GuesserForecast, MinutesForecast, ScoreForecast};
 use crate::decide::Part;
 use crate::decision_words::percent;
@@ -14,107 +15,190 @@ const GOOD: f64 = 0.7;
 /// A guesser may pass at most once in a thousand; common practice, no source.
 const GUESSERS_AT_MOST: f64 = 0.001;
 
-/// All sentences: what should change, then what is well, then the figures.
-pub(super) fn sentences(exam: &Exam, forecast: &Forecast) -> Vec<String> {
+/// What a sentence of the forecast is about: what should change stands under [`Topic::Verdict`],
+/// whatever it is about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Topic {
+    /// Whether the exam can do its work, what should change, how well it tells candidates apart and
+    /// how often it decides wrongly.
+    Verdict,
+    /// What more questions or samples would buy, and alpha.
+    Reliability,
+    /// Who passes without knowing anything.
+    Guessers,
+    /// Minutes.
+    Time,
+    /// Marks to expect.
+    Scores,
+    /// Uncertainty at the cuts, and cuts that move.
+    Decisions,
+    /// Forms and serving orders.
+    Alike,
+    /// Questions and samples that do no work.
+    Idle,
+    /// What the figures rest on.
+    Basis,
+}
+
+/// All sentences with their topics: what should change, then what is well, then the figures.
+#[must_use]
+pub fn sentences_by_topic(forecast: &Forecast) -> Vec<(Topic, String)> {
     let (mut change, mut well) = (Vec::new(), Vec::new());
-    let mut say = |good: bool, sentence: String| {
+    let mut say = |topic: Topic, good: bool, sentence: String| {
         if good {
-            well.push(sentence);
+            well.push((topic, sentence));
         } else {
-            change.push(sentence);
+            change.push((Topic::Verdict, sentence));
         }
     };
     for score in &forecast.scores {
-        if let Some((good, sentence)) = reliability(exam, score) {
-            say(good, sentence);
+        if let Some((good, sentence)) = reliability(forecast, score) {
+            say(Topic::Verdict, good, sentence);
         }
     }
     for guesser in &forecast.guessers {
         if let Some((good, sentence)) = guessing(guesser) {
-            say(good, sentence);
+            say(Topic::Guessers, good, sentence);
         }
     }
     for minutes in &forecast.minutes {
         let (good, sentence) = time(minutes);
-        say(good, sentence);
+        say(Topic::Time, good, sentence);
     }
-    let mut all = change;
+    let head = match change.len() {
+        0 => "The exam can do its work as it is planned.".to_owned(),
+        1 => "One thing should change before this exam is given; it comes first.".to_owned(),
+        n => format!(
+            "{} things should change before this exam is given; they come first.",
+            capitalised(&number_word(n))
+        ),
+    };
+    let mut all = vec![(Topic::Verdict, head)];
+    all.extend(change);
     all.extend(well);
-    all.extend(forecast.scores.iter().filter_map(distribution));
-    all.extend(decisions(forecast));
+    let scores = forecast.scores.iter().filter_map(distribution);
+    all.extend(scores.map(|sentence| (Topic::Scores, sentence)));
+    all.extend(decisions(forecast).map(|sentence| (Topic::Verdict, sentence)));
     all.extend(super::closer_words::sentences(forecast));
-    all.extend(alpha(forecast));
-    all.push(format!(
-        "This is a simulation of {} sittings of {} invented candidates; the spread of abilities \
-         and the way tasters write are assumptions, not findings.",
-        forecast.extent.sittings, forecast.candidates
+    all.extend(alpha(forecast).map(|sentence| (Topic::Reliability, sentence)));
+    all.push((
+        Topic::Basis,
+        format!(
+            "This is a simulation of {} sittings of {} invented candidates; the spread of \
+             abilities and the way tasters write are assumptions, not findings.",
+            forecast.extent.sittings, forecast.candidates
+        ),
     ));
     all
 }
 
-fn reliability(exam: &Exam, score: &ScoreForecast) -> Option<(bool, String)> {
+/// The sentences alone.
+pub(super) fn sentences(forecast: &Forecast) -> Vec<String> {
+    let all = sentences_by_topic(forecast);
+    all.into_iter().map(|(_, sentence)| sentence).collect()
+}
+
+fn reliability(forecast: &Forecast, score: &ScoreForecast) -> Option<(bool, String)> {
     let made = score.reliability.as_ref().ok()?;
-    let what = capitalised(score.what);
     let value = coefficient(made.value);
     // As printed: .70 in the sentence is .70 for the verdict.
     let printed = (made.value * 100.0).round() / 100.0;
+    let (with, part) = with_how_much(forecast, score.what);
     if printed >= GOOD {
         return Some((
             true,
             format!(
-                "{what}: reliability {value}; it tells candidates apart well enough to decide by."
+                "{with} tells candidates apart well enough to decide by (reliability {value})."
             ),
         ));
     }
-    // Spearman and Brown 1910: a part k times as long has reliability k r / (1 + (k - 1) r).
-    let longer = GOOD * (1.0 - made.value) / (made.value * (1.0 - GOOD));
-    let advice = match score.what {
-        "theory" => exam.plan.theory.as_ref().map(|part| {
-            lengthened(
-                f64::from(part.counted()),
-                longer,
-                made.value,
-                "questions",
-                "question",
-            )
-        }),
-        "tasting" => exam.plan.tasting.as_ref().map(|part| {
-            lengthened(
-                part.samples.len() as f64,
-                longer,
-                made.value,
-                "samples",
-                "sample",
-            )
-        }),
-        _ => None,
-    };
     let judged = if made.value < TOO_LOW {
-        format!("{what}: reliability {value}; it cannot tell a good candidate from a lucky one.")
+        let (good, lucky) = match part {
+            Some(Part::Tasting) => ("a good taster", "a lucky one"),
+            Some(Part::Theory) | None => ("a good candidate", "a lucky one"),
+        };
+        format!("{with} cannot tell {good} from {lucky} (reliability {value})")
     } else {
-        format!("{what}: reliability {value}; decisions near the cut are partly luck.")
+        format!("{with} leaves decisions near the cut partly to luck (reliability {value})")
     };
-    Some((
-        false,
-        [Some(judged), advice]
-            .into_iter()
-            .flatten()
-            .collect::<Vec<_>>()
-            .join(" "),
-    ))
+    let advice = part.map_or_else(String::new, |part| longer(forecast, part));
+    Some((false, format!("{judged}{advice}.")))
 }
 
-fn lengthened(now: f64, times: f64, value: f64, many: &str, one: &str) -> String {
-    if value <= 0.05 {
-        return format!("More {many} of this kind would not help; look at what is asked.");
+/// "With one blind sample the tasting part", and which part that is; the total has none.
+fn with_how_much(forecast: &Forecast, what: &str) -> (String, Option<Part>) {
+    let part = Part::ALL.into_iter().find(|part| part.word() == what);
+    let now = forecast
+        .closer
+        .longer
+        .iter()
+        .find(|longer| Some(longer.part) == part)
+        .map(|longer| longer.now);
+    let with = match (part, now) {
+        (Some(part @ Part::Theory), Some(now)) => {
+            let noun = if now == 1 { "question" } else { "questions" };
+            format!("With {} {noun} the {part} part", number_word(now))
+        }
+        (Some(part @ Part::Tasting), Some(now)) => {
+            let noun = if now == 1 { "sample" } else { "samples" };
+            format!("With {} blind {noun} the {part} part", number_word(now))
+        }
+        (Some(part), None) => format!("The {part} part"),
+        (None, _) => "Taken together, the exam".to_owned(),
+    };
+    (with, part)
+}
+
+/// What more of the same kind would give.
+fn longer(forecast: &Forecast, part: Part) -> String {
+    let steps: Vec<_> = forecast
+        .closer
+        .longer
+        .iter()
+        .filter(|longer| longer.part == part)
+        .collect();
+    let (one, many) = match part {
+        Part::Theory => ("question", "questions"),
+        Part::Tasting => ("sample", "samples"),
+    };
+    let Some(now) = steps.first() else {
+        return String::new();
+    };
+    if now.reliability <= 0.05 {
+        return format!("; more {many} of this kind would not help, so look at what is asked");
     }
-    let wanted = (now * times).ceil();
-    let noun = if now == 1.0 { one } else { many };
-    format!(
-        "With {now} {noun} now, about {wanted} of the same kind would bring it to {} (Spearman and \
-         Brown).",
-        coefficient(GOOD)
-    )
+    // Two more samples, ten more questions: the first step that is worth the trouble.
+    let step = match part {
+        Part::Theory => steps.get(1),
+        Part::Tasting => steps.get(2),
+    };
+    let mut told = step.map_or_else(String::new, |step| {
+        format!(
+            "; {} {many} give {}",
+            number_word(step.now + step.more),
+            coefficient(step.reliability)
+        )
+    });
+    if let Some(needed) = needed_for(now, GOOD) {
+        let noun = if needed == 1 { one } else { many };
+        told.push_str(&format!(
+            ", and about {} {noun} would reach {}",
+            number_word(needed),
+            coefficient(GOOD)
+        ));
+    }
+    told
+}
+
+/// Small numbers as words.
+pub(super) fn number_word(number: usize) -> String {
+    const WORDS: [&str; 13] = [
+        "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",
+        "eleven", "twelve",
+    ];
+    WORDS
+        .get(number)
+        .map_or_else(|| number.to_string(), |word| (*word).to_owned())
 }
 
 fn share_with_care(share: f64) -> String {
@@ -171,7 +255,11 @@ fn time(minutes: &MinutesForecast) -> (bool, String) {
         Part::Theory => "question",
         Part::Tasting => "glass",
     };
-    let judged = if good { "enough" } else { "too short" };
+    let judged = match (good, minutes.needed > 0.95 * f64::from(minutes.given)) {
+        (false, _) => "too short",
+        (true, true) => "enough, with none to spare",
+        (true, false) => "enough",
+    };
     (
         good,
         format!(

@@ -9,7 +9,7 @@ use renderer::SealRoot;
 use renderer::content::ExamHead;
 use renderer::content::candidate::{
     CandidateCover, CandidateCovers, Lettered, PartOfDay, PrintedAnswer, PrintedPicture,
-    PrintedQuestion, TheoryBooklet,
+    PrintedQuestion, SharedText, TheoryBooklet,
 };
 
 use super::head::{count, marks_in_words, warm_up_name};
@@ -105,6 +105,17 @@ fn question(printed: assembler::candidate_view::PrintedQuestion) -> PrintedQuest
     let says_all_that_apply = printed.stem.to_lowercase().contains("all that apply");
     PrintedQuestion {
         number: u16::try_from(printed.number).unwrap_or(u16::MAX),
+        shared: printed.shared.map(|shared| SharedText {
+            lead: if shared.last > printed.number {
+                format!(
+                    "Questions {} to {} are about this:",
+                    printed.number, shared.last
+                )
+            } else {
+                format!("Question {} is about this:", printed.number)
+            },
+            text: shared.text,
+        }),
         stem: printed.stem,
         picture: printed.picture.map(|picture| {
             PrintedPicture::fitted(picture.svg, picture.alternative, picture.ratio_thousandths)

@@ -1,5 +1,6 @@
 //! The forecast as its page wants it.
 
+use assembler::CAUTIONS;
 use renderer::content::examiner::RehearsalForecast;
 use renderer::content::{Bar, Distribution, ExamHead, Figure};
 use results::rehearsal::Forecast;
@@ -161,20 +162,25 @@ fn distribution(total: &ScoreForecast) -> Distribution {
     }
 }
 
-fn assumptions(forecast: &Forecast) -> Vec<String> {
+pub(super) fn assumptions(forecast: &Forecast) -> Vec<String> {
     let p = &forecast.population;
     vec![
         format!(
             "Ability in theory: mean {}, standard deviation {}; in tasting: mean {}, standard deviation {}; correlation {}.",
             p.theory_mean, p.theory_deviation, p.tasting_mean, p.tasting_deviation, p.correlation
         ),
-        "A question is known with a chance that rises with ability and falls with the author's guess of its difficulty; else the candidate guesses.".to_owned(),
+        "A question is known with a chance that rises with ability and falls with its difficulty, by the bank's figures where it has any and by the author's guess where not; else the candidate guesses.".to_owned(),
+        if p.question_doubt > 0.0 {
+            "Each simulated day moves difficulties by what is not known of them.".to_owned()
+        } else {
+            "Difficulties are taken as they stand.".to_owned()
+        },
         "A word of the panel is found the more often the heavier it is and the abler the taster; near misses and common words come between.".to_owned(),
         "A pass or a fail is wrong where the expected score of that ability decides otherwise.".to_owned(),
     ]
 }
 
-fn shopping(pour: &PourReport) -> Vec<String> {
+pub(super) fn shopping(pour: &PourReport) -> Vec<String> {
     let mut lines: Vec<String> = pour
         .samples
         .iter()
@@ -189,6 +195,6 @@ fn shopping(pour: &PourReport) -> Vec<String> {
         "All glasses of one candidate hold {:.1} g of ethanol if nothing is spat.",
         pour.ethanol_grams
     ));
-    lines.push("Spit cups and water at every place; nobody drives after tasting.".to_owned());
+    lines.extend(CAUTIONS.iter().map(|caution| (*caution).to_owned()));
     lines
 }

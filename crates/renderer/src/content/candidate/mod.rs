@@ -16,4 +16,6 @@ pub use label_sheet::{Label, LabelSheet};
 pub use packing_lists::{Kit, KitBottle, KitItem, PackingLists};
 pub use reference_list::{ReferenceList, TreeLine, WordFamily, WordGroup};
 pub use seal_strips::{SealStrip, SealStrips};
-pub use theory_booklet::{Lettered, PrintedAnswer, PrintedPicture, PrintedQuestion, TheoryBooklet};
+pub use theory_booklet::{
+    Lettered, PrintedAnswer, PrintedPicture, PrintedQuestion, SharedText, TheoryBooklet,
+};

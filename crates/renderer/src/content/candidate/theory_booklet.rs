@@ -31,6 +31,8 @@ pub struct TheoryBooklet {
 pub struct PrintedQuestion {
     /// The printed number.
     pub number: u16,
+    /// The text above the first of several questions about it; empty paragraphs part it.
+    pub shared: Option<SharedText>,
     /// The question's text; an empty line parts paragraphs.
     pub stem: String,
     /// The picture below it.
@@ -39,6 +41,15 @@ pub struct PrintedQuestion {
     pub marks: String,
     /// What the answer looks like.
     pub answer: PrintedAnswer,
+}
+
+/// A text that the questions below it are about.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct SharedText {
+    /// For which questions it is, as printed: "Questions 7 to 9 are about this:".
+    pub lead: String,
+    /// The text.
+    pub text: String,
 }
 
 /// A picture on the page, with the words that a screen reader says for it.

@@ -11,6 +11,7 @@ mod pour_sheet;
 mod print_list;
 mod question_pages;
 mod rehearsal_forecast;
+mod report_page;
 mod room_sheet;
 mod sample_pages;
 
@@ -27,5 +28,6 @@ pub use pour_sheet::{CrossCheck, PourBottle, PourSample, PourSheet};
 pub use print_list::{PrintLine, PrintList};
 pub use question_pages::{AnswerRow, QuestionPages, QuestionSheet};
 pub use rehearsal_forecast::RehearsalForecast;
+pub use report_page::{ReportPage, ReportSection, ReportTable};
 pub use room_sheet::{IfThen, ReserveLine, RoomSheet, SeatLine};
 pub use sample_pages::{OtherWordRow, SamplePages, SampleSheet, SampleWordRow};

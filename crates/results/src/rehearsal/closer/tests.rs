@@ -11,8 +11,8 @@ use crate::example::{Shape, awards, exam};
 use crate::rehearsal::forecast::{Forecast, sittings};
 use crate::rehearsal::prepared::Prepared;
 use crate::rehearsal::{
-    Extent, GraderMarking, Guesser, Mishaps, Population, Wanted, against, forecast, not_met,
-    simulate_answers,
+    Extent, GraderMarking, Guesser, Mishaps, Population, Taster, Wanted, against, forecast,
+    not_met, simulate_answers,
 };
 
 const EACH: Join = Join::Conjunctive {
@@ -326,4 +326,141 @@ fn a_sitting_of_the_same_population_lies_where_it_was_forecast() {
     let share = f64::from(inside as u32) / f64::from(all);
     assert!((0.84..=1.0).contains(&share), "{share}");
     assert_eq!(strange, 12);
+}
+
+#[test]
+fn the_study_of_the_parts_agrees_with_two_runs_and_with_simulated_longer_parts() {
+    // The coefficient of a crossed design with one mark a cell is alpha (Brennan 2001), and alpha
+    // of parallel questions is the correlation of two parallel papers; so the study at the present
+    // length must give what two runs gave, and at another length what two runs of that length give.
+    let both = |questions, samples| Shape {
+        questions,
+        samples,
+        candidates: 20,
+    };
+    let now = made(both(20, 2), &Population::default(), &extent(100));
+    let longer = made(both(30, 3), &Population::default(), &extent(100));
+    let two_runs = |forecast: &Forecast, place: usize| {
+        forecast.scores[place].reliability.as_ref().unwrap().value
+    };
+    let step = |part, more| {
+        let found = now
+            .closer
+            .longer
+            .iter()
+            .find(|l| l.part == part && l.more == more);
+        found.unwrap().clone()
+    };
+    for (place, part, more) in [(0, Part::Theory, 10), (1, Part::Tasting, 1)] {
+        let here = step(part, 0);
+        // Three standard errors of a correlation of 2,000 pairs, and the study's own.
+        let error = here.simulation_error.unwrap();
+        assert!(error > 0.0 && error < 0.05, "{error}");
+        let apart = (here.reliability - two_runs(&now, place)).abs();
+        assert!(
+            apart < 0.06,
+            "{part}: {} {}",
+            here.reliability,
+            two_runs(&now, place)
+        );
+        let then = step(part, more);
+        // The example's samples are not quite alike, so a third may be easier or harder.
+        let apart = (then.reliability - two_runs(&longer, place)).abs();
+        assert!(
+            apart < 0.1,
+            "{part}: {} {}",
+            then.reliability,
+            two_runs(&longer, place)
+        );
+        assert!(then.reliability > here.reliability);
+        assert!(then.error_of_share.unwrap() < here.error_of_share.unwrap());
+    }
+}
+
+#[test]
+fn one_sample_has_a_study_by_its_two_runs_and_says_nothing_of_others() {
+    let shape = Shape {
+        questions: 0,
+        samples: 1,
+        candidates: 20,
+    };
+    let made = made(shape, &Population::default(), &extent(100));
+    let here = &made.closer.longer[0];
+    assert_eq!((here.part, here.now, here.more), (Part::Tasting, 1, 0));
+    assert_eq!(here.error_of_share, None);
+    let two_runs = made.scores[0].reliability.as_ref().unwrap().value;
+    assert!(
+        (here.reliability - two_runs).abs() < 0.02,
+        "{} {two_runs}",
+        here.reliability
+    );
+    assert!(
+        made.verdict[1].starts_with("With one blind sample the tasting part"),
+        "{}",
+        made.verdict[1]
+    );
+}
+
+#[test]
+fn what_is_not_known_of_questions_moves_whole_sittings_and_no_reliability() {
+    let with = |question_doubt| {
+        made(
+            theory(30),
+            &Population {
+                question_doubt,
+                ..Population::default()
+            },
+            &extent(120),
+        )
+    };
+    let (known, doubtful) = (with(0.0), with(1.0));
+    let figure = |made: &Forecast| {
+        let score = &made.scores[0];
+        (
+            *score.mean_error.as_ref().unwrap(),
+            score.reliability.as_ref().unwrap().value,
+        )
+    };
+    let ((known_error, known_r), (doubtful_error, doubtful_r)) =
+        (figure(&known), figure(&doubtful));
+    // Thirty medium questions, each moved by 0.7: at ability 0.5 a question's chance changes by
+    // 2/3 × 0.235 for one unit, so a sitting's mean by about 0.7 × 0.157 × √30 = 0.6 marks, beside
+    // the 5 / √20 = 1.1 that twenty candidates make.
+    let expected = (1.0_f64 + 0.6 * 0.6 / (1.1 * 1.1)).sqrt();
+    let ratio = doubtful_error / known_error;
+    assert!((ratio / expected - 1.0).abs() < 0.15, "{ratio} {expected}");
+    assert!(
+        (known_r - doubtful_r).abs() < 0.04,
+        "{known_r} {doubtful_r}"
+    );
+}
+
+#[test]
+fn tasters_without_words_and_with_dull_noses_earn_less() {
+    let shape = Shape {
+        questions: 0,
+        samples: 2,
+        candidates: 20,
+    };
+    let mean = |taster: Taster| {
+        let population = Population {
+            taster,
+            ..Population::default()
+        };
+        let made = made(shape, &population, &extent(60));
+        *made.scores[0].mean.as_ref().unwrap()
+    };
+    let usual = mean(Taster::default());
+    let without_words = mean(Taster {
+        vocabulary: 0.3,
+        ..Taster::default()
+    });
+    let dull = mean(Taster {
+        middle_weight: 0.95,
+        ..Taster::default()
+    });
+    assert!(
+        without_words < usual - 0.3 && dull < usual - 0.3,
+        "{usual} {without_words} {dull}"
+    );
 }

@@ -168,7 +168,7 @@ fn more_samples_make_tasting_more_reliable_and_the_figures_fit_together() {
             forecast
                 .verdict
                 .iter()
-                .any(|s| s.starts_with("Tasting: reliability"))
+                .any(|s| s.starts_with("With ") && s.contains("blind sample"))
         );
     }
 }

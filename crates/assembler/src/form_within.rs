@@ -1,4 +1,6 @@
-//! Draws forms near the best: builds the program, searches, and has every form verified.
+//! Draws forms within rules: builds the program, searches, and has every form verified. Near the
+//! best it looks for the forms that come nearest to their targets; by lot it is content with forms
+//! that are level by the author's guess.
 //!
 //! Where the plan leaves the overlap open, the least that counting allows is tried first, then one
 //! and two more, then any, so that forms share little here as in the draw by lot.
@@ -7,30 +9,31 @@ use base::{ExamSeed, Fault};
 use exam_plan::plan::{NearBest, TheoryPart};
 use question_bank::Bank;
 
-use crate::form_build::{Built, build};
+use crate::form_build::{Built, Goal, build};
 use crate::form_draw::{DrawnForm, DrawnForms};
 use crate::form_explain::{Explanation, Reason, explain};
-use crate::form_model::SolvedForms;
+use crate::form_model::{SolvedForms, WHOLE};
 use crate::form_pool::FormPool;
+use crate::form_reach::targets_out_of_reach;
 use crate::form_search::{Effort, search_forms};
 use crate::form_verify::breaches;
 
-/// Draws the forms of a theory part near the best.
+/// Draws the forms of a theory part within rules.
 ///
 /// # Errors
 /// Clauses that contradict each other, and why no forms can be drawn.
-pub(crate) fn draw_near_best(
+pub(crate) fn draw_within(
     bank: &Bank,
     pool: &FormPool<'_>,
     theory: &TheoryPart,
-    near: &NearBest,
+    (near, goal): (&NearBest, Goal),
     forced: u64,
     seed: &ExamSeed,
 ) -> Result<DrawnForms, Vec<Fault>> {
     let mut last = None;
     for overlap in overlaps(theory, near, forced) {
-        let built = build(bank, pool, theory, near, overlap)?;
-        if let Some(solved) = search_forms(&built.model, seed, &Effort::usual(&built.model)) {
+        let built = build(bank, pool, theory, near, overlap, goal)?;
+        if let Some(solved) = search_forms(&built.model, seed, &effort(&built, goal)) {
             return finish(bank, theory, near, &built, &solved);
         }
         last = Some(built);
@@ -58,6 +61,18 @@ pub(crate) fn draw_near_best(
                 .to_owned(),
         ),
     }])
+}
+
+/// How much is tried: by lot, no more than levels the forms to within half a step of difficulty.
+fn effort(built: &Built<'_>, goal: Goal) -> Effort {
+    let usual = Effort::usual(&built.model);
+    match goal {
+        Goal::Targets => usual,
+        Goal::Lot => Effort {
+            enough: WHOLE / 2,
+            ..usual
+        },
+    }
 }
 
 /// The overlaps to try, the smallest first.
@@ -127,9 +142,15 @@ fn finish(
         .iter()
         .map(|form| {
             let counts = |item: &&usize| **item < built.first_pretest;
+            let links = near.links.iter().map(|(link, _)| link.clone());
             DrawnForm {
                 counted: form.iter().filter(counts).filter_map(id).collect(),
-                pretest: form.iter().filter(|i| !counts(i)).filter_map(id).collect(),
+                pretest: form
+                    .iter()
+                    .filter(|i| !counts(i))
+                    .filter_map(id)
+                    .chain(links)
+                    .collect(),
             }
         })
         .collect();
@@ -151,7 +172,10 @@ fn finish(
             known.map(|question| question.marks.thousandths()).sum()
         })
         .collect();
-    let mut shortfalls = Vec::new();
+    let mut shortfalls: Vec<String> = targets_out_of_reach(bank, theory)
+        .into_iter()
+        .map(|fault| format!("{}.", fault.what))
+        .collect();
     if let (Some(&least), Some(&most)) = (marks.iter().min(), marks.iter().max())
         && least != most
     {
