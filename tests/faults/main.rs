@@ -11,8 +11,10 @@
     unreachable_pub
 )]
 
+mod calls;
 mod changes;
 mod disks;
 mod kills;
 mod made;
+mod surroundings;
 mod writers;

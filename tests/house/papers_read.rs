@@ -125,7 +125,7 @@ fn the_exam_of_the_paper_is_sound() {
     assert_eq!(told(&roster.faults), [""; 0]);
     let room = read_room(&take(&mut files, "room.yaml"));
     assert_eq!(told(&room.faults), [""; 0]);
-    let (roster, room) = (roster.value.unwrap(), room.value.unwrap());
+    let (roster, room) = (roster.value.unwrap().roster, room.value.unwrap());
     assert!(!roster.candidates.is_empty() && !room.tables.is_empty());
     // Everything that can be asked of a glass is in the plan that shows all.
     let whole = read_plan(&take(&mut files, "plan-with-everything.yaml"));

@@ -27,6 +27,7 @@ mod hostile;
 mod incidents;
 mod moderate;
 mod panel;
+mod personal_data;
 mod practice;
 mod public_draw;
 mod question_kinds;

@@ -7,6 +7,7 @@ use question_bank::question::Level;
 use serde::Serialize;
 
 use crate::flight_rules::FlightRules;
+use crate::personal_data::PersonalData;
 
 /// A checked plan. It has a theory part, a tasting part, or both.
 #[derive(Debug, Clone, PartialEq)]
@@ -31,6 +32,8 @@ pub struct Plan {
     pub tasting: Option<TastingPart>,
     /// When a candidate has passed.
     pub pass: PassRule,
+    /// Where personal data is kept, and for how long.
+    pub personal_data: PersonalData,
 }
 
 /// Paper sizes.

@@ -9,6 +9,7 @@ mod names;
 mod plan_text;
 mod room_drawing;
 mod room_text;
+mod roster_parting;
 mod roster_table;
 mod shapes;
 
@@ -16,5 +17,6 @@ pub use exam_check::check_exam;
 pub use names::check_names;
 pub use plan_text::read_plan;
 pub use room_text::read_room;
-pub use roster_table::read_roster;
+pub use roster_parting::{with_person, without_people};
+pub use roster_table::{NamedRoster, read_numbers, read_roster};
 pub use shapes::{ExamFormat, shape_of};

@@ -8,6 +8,7 @@ use rusqlite::Connection;
 
 use crate::beside::{self, Beside};
 use crate::error::RegisterError;
+use crate::identity::{self, Identity};
 use crate::inputs::StoredText;
 use crate::ledger::{Act, Details, States};
 use crate::open::{Register, set_up};
@@ -22,17 +23,34 @@ fn growing(path: &Path) -> PathBuf {
 }
 
 impl Register {
-    /// Makes the register of a sitting. It is written beside its place and moved there when it is
-    /// whole, so that a power cut leaves either none or a whole one. `noted` is entered behind the draw:
-    /// what was decided for it.
+    /// Makes the register of a sitting whose texts say all that is known of its people.
     ///
     /// # Errors
-    /// When there is one already, or the folder cannot be written.
+    /// As `create_with_people`.
     pub fn create(
         path: &Path,
         texts: &[StoredText],
         seed: &ExamSeed,
         assembled: &Sitting,
+        noted: &[Beside],
+        by: &By,
+    ) -> Result<Self, RegisterError> {
+        let people = Identity::InTexts;
+        Self::create_with_people(path, texts, seed, assembled, &people, noted, by)
+    }
+
+    /// Makes the register of a sitting whose people are kept apart from its texts. It is written beside its place and moved there when it is
+    /// whole, so that a power cut leaves either none or a whole one. `noted` is entered behind the draw:
+    /// what was decided for it.
+    ///
+    /// # Errors
+    /// When there is one already, or the folder cannot be written.
+    pub fn create_with_people(
+        path: &Path,
+        texts: &[StoredText],
+        seed: &ExamSeed,
+        assembled: &Sitting,
+        people: &Identity,
         noted: &[Beside],
         by: &By,
     ) -> Result<Self, RegisterError> {
@@ -44,7 +62,7 @@ impl Register {
         if part.exists() {
             std::fs::remove_file(&part).map_err(cannot_write)?;
         }
-        let filled = fill(&part, texts, seed, assembled, noted, by);
+        let filled = fill(&part, texts, seed, assembled, people, noted, by);
         if let Err(error) = filled {
             // The failure is what the person must hear of; that the rest may stay is harmless, as
             // the next attempt takes it away.
@@ -68,7 +86,7 @@ impl Register {
 }
 
 /// The register holds seed and key in clear.
-fn only_for_its_owner(path: &Path) -> std::io::Result<()> {
+pub(crate) fn only_for_its_owner(path: &Path) -> std::io::Result<()> {
     #[cfg(unix)]
     {
         use std::os::unix::fs::PermissionsExt;
@@ -85,6 +103,7 @@ fn fill(
     texts: &[StoredText],
     seed: &ExamSeed,
     assembled: &Sitting,
+    people: &Identity,
     noted: &[Beside],
     by: &By,
 ) -> Result<(), RegisterError> {
@@ -99,6 +118,7 @@ fn fill(
     )?;
     inputs::write(&act, texts)?;
     sitting::write(&act, assembled)?;
+    identity::write(&act, people)?;
     let after = state::states(&act, seed, &state::tables(&act)?)?;
     let details = Details::from([
         ("candidates".to_owned(), assembled.places.len().to_string()),

@@ -11,7 +11,7 @@ use rusqlite::{Connection, OpenFlags, TransactionBehavior};
 use crate::answers::AnswerEntry;
 use crate::beside::Beside;
 use crate::error::RegisterError;
-use crate::inputs::StoredText;
+use crate::inputs::{Digests, StoredText};
 use crate::ledger::{Act, Details, Entry, Head};
 use crate::role::{By, Role};
 use crate::{answers, beside, inputs, ledger_store, marks, release, schema, sitting, state};
@@ -31,6 +31,8 @@ pub(crate) fn set_up(connection: &Connection) -> Result<(), RegisterError> {
     connection.pragma_update(None, "journal_mode", "wal")?;
     connection.pragma_update(None, "synchronous", "full")?;
     connection.pragma_update(None, "foreign_keys", true)?;
+    // What is deleted is overwritten: who was erased stands in no unused page.
+    connection.pragma_update(None, "secure_delete", true)?;
     Ok(())
 }
 
@@ -116,6 +118,15 @@ impl Register {
     /// When a text does not fit its digest.
     pub fn inputs_as_drawn(&self) -> Result<Vec<StoredText>, RegisterError> {
         inputs::read_as_drawn(&self.connection)
+    }
+
+    /// The digests of the texts from which the sitting was drawn: the seal binds to these, whoever was
+    /// taken out of a text since.
+    ///
+    /// # Errors
+    /// When the register is damaged.
+    pub fn digests_as_drawn(&self) -> Result<Digests, RegisterError> {
+        inputs::digests_as_drawn(&self.connection)
     }
 
     /// The sitting as assembled.

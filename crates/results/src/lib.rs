@@ -25,5 +25,5 @@ pub use cell_worth::CellWorth;
 pub use class_list::{ClassLine, ClassList};
 pub use decide::{CandidateMarks, Decision, Outcome, Part, PartMarks, decide};
 pub use regrade::{RegradeDifference, regrade_difference};
-pub use script::{Script, class_list, scripts};
+pub use script::{Script, class_list, named_scripts, scripts};
 pub use summary::{SittingSummary, summarise};

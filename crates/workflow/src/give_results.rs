@@ -6,20 +6,22 @@ mod report_sheet;
 use std::path::{Path, PathBuf};
 
 use base::Fault;
+use exam_plan::People;
 use rayon::prelude::*;
 use register::hex::to_hex;
 use register::{Act, Details};
 use renderer::{PdfStamp, Renderer};
 use results::candidate_report::candidate_report;
-use results::{CellWorth, ClassList, SittingSummary, class_list, scripts, summarise};
+use results::{CellWorth, ClassList, SittingSummary, class_list, named_scripts, summarise};
 use serde::Serialize;
 use sha2::{Digest, Sha256};
 
 use crate::failure::Failure;
 use crate::file_name::safe_file_name;
 use crate::open_sitting::OpenSitting;
-use crate::print::head::{exam_head, look};
-use crate::print::renderer_for;
+use crate::people::{Names, people_of};
+use crate::print::head::{exam_head, sitting_look};
+use crate::print::{renderer_for, templates_of};
 use crate::roles::{Doing, Stated, acting};
 use crate::surroundings::Surroundings;
 use crate::texts::Sources;
@@ -33,6 +35,8 @@ pub struct ResultsRequest {
     pub to: Option<PathBuf>,
     /// A folder with templates of one's own.
     pub templates: Option<PathBuf>,
+    /// Where names come from.
+    pub names: Names,
     /// In which role it is done, and who agrees.
     pub stated: Stated,
 }
@@ -83,7 +87,8 @@ pub fn give_results(
             reports: "",
         },
     };
-    let mut made = made(&open, &renderer, &folder, notes)?;
+    let people = people_of(around, &request.folder, &open.register, &request.names)?;
+    let mut made = made(&open, &people, &renderer, &folder, notes)?;
     made.report.released = released;
     let report = &made.report;
     let details = Details::from([
@@ -91,7 +96,9 @@ pub fn give_results(
         ("files".to_owned(), report.files.len().to_string()),
         ("waiting".to_owned(), report.waiting.to_string()),
     ]);
-    open.register.note(Act::ResultsMade, &by, details)?;
+    let templates = templates_of(&renderer);
+    open.register
+        .note_papers(Act::ResultsMade, &by, details, &templates)?;
     open.register.close()?;
     made.put_down(around)
 }
@@ -143,9 +150,9 @@ impl MadeResults {
 }
 
 impl ResultsReport {
-    /// SHA-256 of the class list.
+    /// SHA-256 of the class list without names: who was erased cannot be found by trying names out.
     pub(crate) fn class_list_digest(&self) -> String {
-        to_hex(&Sha256::digest(self.class.csv()))
+        to_hex(&Sha256::digest(self.class.without_names().csv()))
     }
 }
 
@@ -153,11 +160,12 @@ impl ResultsReport {
 pub(crate) fn results_open(
     around: &dyn Surroundings,
     open: &OpenSitting,
+    people: &People,
     renderer: &Renderer,
     folder: &Path,
     note: &str,
 ) -> Result<ResultsReport, Failure> {
-    made(open, renderer, folder, Notes::on_all(note))?.put_down(around)
+    made(open, people, renderer, folder, Notes::on_all(note))?.put_down(around)
 }
 
 /// Decides and makes the results of an open sitting.
@@ -166,6 +174,7 @@ pub(crate) fn results_open(
 /// When the sitting is not marked, or a sheet cannot be made.
 pub(crate) fn made(
     open: &OpenSitting,
+    people: &People,
     renderer: &Renderer,
     folder: &Path,
     notes: Notes<'_>,
@@ -178,10 +187,10 @@ pub(crate) fn made(
             hint: "valinch mark FOLDER --answers TABLE".to_owned(),
         });
     }
-    let scripts = scripts(&open.exam, &open.sitting, &awards);
+    let scripts = named_scripts(&open.exam, &open.sitting, &awards, people);
     let class = class_list(&scripts);
     let summary = summarise(&open.exam, &open.sitting, &scripts);
-    let look = look(&open.exam);
+    let look = sitting_look(open);
     let mut head = exam_head(&open.exam);
     head.note = notes.class.to_owned();
 

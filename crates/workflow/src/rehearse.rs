@@ -161,6 +161,7 @@ impl Way<'_> {
             &open.drawn,
             renderer,
             &print,
+            &loaded.people,
             &growing.join("papers"),
             NOTE,
         )?;
@@ -181,7 +182,14 @@ impl Way<'_> {
             &[],
             &nobody(),
         )?;
-        let results = results_open(around, &open, renderer, &growing.join("results"), NOTE)?;
+        let results = results_open(
+            around,
+            &open,
+            &loaded.people,
+            renderer,
+            &growing.join("results"),
+            NOTE,
+        )?;
 
         let extent = Extent {
             sittings: request.sittings,
@@ -247,7 +255,7 @@ fn seed_of_texts(loaded: &LoadedFolder) -> ExamSeed {
 fn seed_from(texts: &Texts) -> ExamSeed {
     let mut hash = Sha256::new();
     hash.update(b"valinch rehearsal 1");
-    for text in texts.to_store() {
+    for text in texts.as_written() {
         for part in [text.name.as_bytes(), text.text.as_bytes()] {
             hash.update((part.len() as u64).to_be_bytes());
             hash.update(part);

@@ -6,19 +6,13 @@ use register::{Act, By, Details, Entry, Register, RegisterError};
 use crate::failure::Failure;
 use crate::give_results::{CLASS_LIST, Notes, ResultsReport, ResultsRequest, made};
 use crate::open_sitting::OpenSitting;
+use crate::people::people_of;
 use crate::print::renderer_for;
 use crate::roles::{Doing, acting};
 use crate::surroundings::Surroundings;
 
 /// What to do where a change was wanted after the release.
 const BY_CORRECTION: &str = "a change is a correction now: valinch results regrade FOLDER --apply --why SENTENCE --confirmed-by ROLE";
-
-fn refused<T>(what: impl Into<String>, hint: impl Into<String>) -> Result<T, Failure> {
-    Err(Failure::Refused {
-        what: what.into(),
-        hint: hint.into(),
-    })
-}
 
 /// Releases the results that were made last, and writes them again without the mark of a draft. The
 /// act is entered first.
@@ -38,7 +32,7 @@ pub fn release(
         request.stated,
     )?;
     if open.register.is_released()? {
-        return refused(
+        return Failure::refused(
             "the results of this sitting are released already",
             BY_CORRECTION,
         );
@@ -48,9 +42,10 @@ pub fn release(
         .to
         .clone()
         .unwrap_or_else(|| request.folder.join("results"));
-    let mut made = made(&open, &renderer, &folder, Notes::default())?;
+    let people = people_of(around, &request.folder, &open.register, &request.names)?;
+    let mut made = made(&open, &people, &renderer, &folder, Notes::default())?;
     if made.report.waiting > 0 {
-        return refused(
+        return Failure::refused(
             format!(
                 "nothing is released while answers wait for a person: {} do",
                 made.report.waiting
@@ -60,7 +55,7 @@ pub fn release(
     }
     let digest = made.report.class_list_digest();
     if looked_at(&open.register)?.as_ref() != Some(&digest) {
-        return refused(
+        return Failure::refused(
             "nobody has looked at the results of the marks as they stand now",
             format!(
                 "valinch results {}, look at class list and summary, and release then",
@@ -100,7 +95,10 @@ fn looked_at(register: &Register) -> Result<Option<String>, Failure> {
     let mut seen = None;
     for text in register.ledger()? {
         let entry = Entry::read(&text).map_err(RegisterError::Damaged)?;
-        if matches!(entry.act, Act::Marked | Act::Corrected) {
+        if matches!(
+            entry.act,
+            Act::Marked | Act::Corrected | Act::PersonCorrected
+        ) {
             seen = None;
         } else if entry.act == Act::ResultsMade {
             seen = entry.details.get(CLASS_LIST).cloned();
@@ -124,7 +122,7 @@ pub(crate) fn only_before_release(
     let tried = format!("{} after the release", doing.words());
     let details = Details::from([("tried".to_owned(), tried)]);
     register.note(Act::Refused, by, details)?;
-    refused(
+    Failure::refused(
         "the results of this sitting are released; nothing was changed",
         BY_CORRECTION,
     )

@@ -34,11 +34,19 @@ pub enum Doing {
     Unseal,
     /// Show one leaf of the seal on appeal.
     ShowLeaf,
+    /// Tell a person what is kept of them.
+    ExportPerson,
+    /// Put a person's name or note right.
+    CorrectPerson,
+    /// Erase who is behind a number.
+    ErasePerson,
+    /// Remove all names when their time is over.
+    EndRetention,
 }
 
 impl Doing {
     /// All of it.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 16] = [
         Self::Assemble,
         Self::Seal,
         Self::Print,
@@ -51,6 +59,10 @@ impl Doing {
         Self::Appeal,
         Self::Unseal,
         Self::ShowLeaf,
+        Self::ExportPerson,
+        Self::CorrectPerson,
+        Self::ErasePerson,
+        Self::EndRetention,
     ];
 
     /// In words: "may … ".
@@ -69,6 +81,10 @@ impl Doing {
             Self::Appeal => "write an appeal file",
             Self::Unseal => "open the sealed key",
             Self::ShowLeaf => "show a leaf of the seal",
+            Self::ExportPerson => "hand out what is kept of a person",
+            Self::CorrectPerson => "put a person's name right",
+            Self::ErasePerson => "erase a person",
+            Self::EndRetention => "remove names after their time",
         }
     }
 
@@ -85,7 +101,11 @@ impl Doing {
             | Self::Correct
             | Self::Appeal
             | Self::Unseal
-            | Self::ShowLeaf => &[ChiefExaminer],
+            | Self::ShowLeaf
+            | Self::ExportPerson
+            | Self::CorrectPerson
+            | Self::ErasePerson
+            | Self::EndRetention => &[ChiefExaminer],
         }
     }
 
@@ -93,16 +113,22 @@ impl Doing {
     #[must_use]
     pub const fn wants_two(self) -> bool {
         match self {
-            Self::Release | Self::Correct | Self::Unseal => true,
+            Self::SetCut
+            | Self::Release
+            | Self::Correct
+            | Self::Unseal
+            | Self::CorrectPerson
+            | Self::ErasePerson => true,
             Self::Assemble
             | Self::Seal
             | Self::Print
             | Self::Mark
             | Self::Moderate
-            | Self::SetCut
             | Self::Results
             | Self::Appeal
-            | Self::ShowLeaf => false,
+            | Self::ShowLeaf
+            | Self::ExportPerson
+            | Self::EndRetention => false,
         }
     }
 }
@@ -181,6 +207,10 @@ mod tests {
         assert!(against(Doing::Unseal, chief, None).is_some());
         assert!(against(Doing::Unseal, chief, Some(chief)).is_some());
         assert!(against(Doing::Unseal, chief, Some(Role::Proctor)).is_none());
+        let two: Vec<Doing> = Doing::ALL.into_iter().filter(|d| d.wants_two()).collect();
+        for named in [Doing::Release, Doing::SetCut, Doing::Unseal, Doing::Correct] {
+            assert!(two.contains(&named), "{named:?}");
+        }
         assert!(against(Doing::Mark, Role::Proctor, None).is_some());
         assert!(against(Doing::Mark, Role::Marker, None).is_none());
     }

@@ -30,6 +30,8 @@ pub struct VerifyRequest {
     pub export: Option<(Export, PathBuf)>,
     /// Show this leaf of the seal with its proof: `question A 7`, and where it goes.
     pub leaf: Option<(String, PathBuf)>,
+    /// Copy the register whole, while others may be using it, and where the copy goes.
+    pub backup: Option<PathBuf>,
     /// In which role a leaf is shown.
     pub stated: Stated,
 }
@@ -88,7 +90,7 @@ pub fn verify(around: &dyn Surroundings, request: &VerifyRequest) -> Result<Veri
     if is_database(around, &path)? {
         return of_register(around, &path, request);
     }
-    if request.export.is_some() {
+    if request.export.is_some() || request.backup.is_some() {
         return Err(Failure::Refused {
             what: format!(
                 "{} is no register: nothing can be taken from it",
@@ -151,6 +153,16 @@ fn of_register(
     let draw = look_at_draw(around, path, folder)?;
     report.faults.extend(draw.faults);
     report.notes.extend(draw.notes);
+    if let Some(to) = &request.backup {
+        Register::back_up(path, to)?;
+        // A copy that was not looked at is none.
+        let copy = Register::verify(to, Some(&found.head))?;
+        let faults = copy.faults.iter().map(fault_in_words);
+        report
+            .faults
+            .extend(faults.map(|fault| format!("in the copy, {fault}")));
+        report.written = Some(to.clone());
+    }
     if let Some((export, to)) = &request.export {
         let texts = Register::ledger_of(path)?;
         around.write(to, &exported(*export, &texts)?)?;

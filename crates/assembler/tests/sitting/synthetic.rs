@@ -273,13 +273,11 @@ pub fn roster(in_room: usize, kits: usize) -> Roster {
         candidates: (0..in_room + kits)
             .map(|number| Candidate {
                 number: CandidateNumber::parse(&format!("C-{:03}", number + 1)).unwrap(),
-                name: format!("Invented Name {number}"),
                 service: if number < in_room {
                     Service::Room
                 } else {
                     Service::Kit
                 },
-                note: None,
                 wishes: Vec::new(),
                 place: place(2 + u32::try_from(number).unwrap()),
             })
@@ -313,6 +311,7 @@ pub fn exam(
                 extra_at_most: Marks::ZERO,
                 extra_may_turn_fail_into_pass: false,
             },
+            personal_data: exam_plan::PersonalData::default(),
         },
         bank,
         own_samples: BTreeMap::new(),

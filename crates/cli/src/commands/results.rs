@@ -11,6 +11,8 @@ use workflow::{
 
 use super::acting::ActingArguments;
 use super::json;
+use super::naming::NamesArguments;
+use super::person::{self, PersonArguments, RetentionArguments};
 use crate::exit::Exit;
 use crate::show;
 use crate::talk::Talk;
@@ -38,6 +40,8 @@ pub(crate) struct ResultsArguments {
     #[arg(long, value_name = "FOLDER")]
     templates: Option<PathBuf>,
     #[command(flatten)]
+    names: NamesArguments,
+    #[command(flatten)]
     acting: ActingArguments,
     /// Write the report as JSON to standard output
     #[arg(long)]
@@ -50,6 +54,8 @@ enum ResultsAct {
     Release(ReleaseArguments),
     Regrade(RegradeArguments),
     Appeal(AppealArguments),
+    Person(PersonArguments),
+    Retention(RetentionArguments),
 }
 
 /// Release the results that were looked at: write them unmarked, and enter that they may go out
@@ -72,6 +78,8 @@ struct ReleaseArguments {
     /// The second role that agrees
     #[arg(long, value_name = "ROLE")]
     confirmed_by: Option<Role>,
+    #[command(flatten)]
+    names: NamesArguments,
     #[command(flatten)]
     acting: ActingArguments,
     /// Write the report as JSON to standard output
@@ -147,6 +155,8 @@ pub(crate) fn run(
         Some(ResultsAct::Release(given)) => run_release(given, talk, around),
         Some(ResultsAct::Regrade(given)) => run_regrade(given, talk, around),
         Some(ResultsAct::Appeal(given)) => run_appeal(given, talk, around),
+        Some(ResultsAct::Person(given)) => person::run(given, talk, around),
+        Some(ResultsAct::Retention(given)) => person::run_retention(given, talk, around),
         None => run_results(given, talk, around),
     }
 }
@@ -261,9 +271,11 @@ fn run_appeal(given: &AppealArguments, talk: &Talk, around: &dyn Surroundings) -
 }
 
 fn run_results(given: &ResultsArguments, talk: &Talk, around: &dyn Surroundings) -> Result<Exit> {
+    let folder = given.folder.clone().unwrap_or_default();
     let request = ResultsRequest {
         stated: given.acting.stated(),
-        folder: given.folder.clone().unwrap_or_default(),
+        names: given.names.names(&folder, around)?,
+        folder,
         to: given.to.clone(),
         templates: given.templates.clone(),
     };
@@ -290,6 +302,7 @@ fn run_results(given: &ResultsArguments, talk: &Talk, around: &dyn Surroundings)
 fn run_release(given: &ReleaseArguments, talk: &Talk, around: &dyn Surroundings) -> Result<Exit> {
     let request = ResultsRequest {
         stated: given.acting.confirmed(given.confirmed_by),
+        names: given.names.names(&given.folder, around)?,
         folder: given.folder.clone(),
         to: given.to.clone(),
         templates: given.templates.clone(),

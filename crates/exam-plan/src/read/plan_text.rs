@@ -11,6 +11,7 @@ use question_bank::question::Level;
 use super::asked_text::{default_questions, read_questions};
 use super::draw_text::read_draw;
 use super::flight_rules_text::read_rules;
+use crate::personal_data::{IdentityKept, PersonalData};
 use crate::plan::{
     CellQuota, CodeSharing, Draw, Join, Paper, PassRule, Plan, Pour, ServingStrength, TastingPart,
     TheoryPart, Wanted,
@@ -76,6 +77,7 @@ pub(super) fn plan<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Plan> {
             extra_may_turn_fail_into_pass: false,
         }),
     };
+    let personal_data = personal_data(walk, &mut fields);
     fields.finish(walk);
     let theory = theory.map(|part| part.map(|part| with_cut(part, pass.as_ref())));
     Some(Plan {
@@ -95,6 +97,28 @@ pub(super) fn plan<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Plan> {
             None => None,
         },
         pass: pass?,
+        personal_data: personal_data?,
+    })
+}
+
+/// Where it is kept who is behind a number, and for how many months.
+fn personal_data<'t>(walk: &mut Walk<'t>, fields: &mut Fields<'t>) -> Option<PersonalData> {
+    let identity = match fields.optional("identity") {
+        Some(tree) => walk.choice(tree, &IdentityKept::WORDS),
+        None => Some(IdentityKept::default()),
+    };
+    let months = fields.optional("retention").map(|tree| {
+        let mut fields = walk.fields(tree, "a time for which personal data is kept")?;
+        let months = fields.required(walk, "months");
+        fields.finish(walk);
+        walk.whole(months?, 1..=1200)
+    });
+    Some(PersonalData {
+        identity: identity?,
+        months: match months {
+            Some(months) => Some(months?),
+            None => None,
+        },
     })
 }
 

@@ -35,6 +35,8 @@ pub enum Act {
     Corrected,
     /// What is known of one person was handed out.
     PersonExported,
+    /// A name or a note of one person was put right.
+    PersonCorrected,
     /// What is known of one person was erased.
     PersonErased,
     /// Personal data was removed after the time for which it was to be kept.
@@ -49,7 +51,7 @@ pub enum Act {
 
 impl Act {
     /// Every act.
-    pub const ALL: [Self; 20] = [
+    pub const ALL: [Self; 21] = [
         Self::Migrated,
         Self::Assembled,
         Self::PublicValueMixed,
@@ -65,6 +67,7 @@ impl Act {
         Self::Released,
         Self::Corrected,
         Self::PersonExported,
+        Self::PersonCorrected,
         Self::PersonErased,
         Self::Expired,
         Self::Incident,
@@ -90,6 +93,7 @@ impl Act {
             Self::Released => "released",
             Self::Corrected => "corrected",
             Self::PersonExported => "person exported",
+            Self::PersonCorrected => "person corrected",
             Self::PersonErased => "person erased",
             Self::Expired => "expired",
             Self::Incident => "incident",

@@ -73,6 +73,7 @@ impl Dispute<'_> {
             // A leaf, a person's texts, what was tried and what was noted may be anybody's.
             Act::LeafShown
             | Act::PersonExported
+            | Act::PersonCorrected
             | Act::PersonErased
             | Act::Expired
             | Act::Refused

@@ -4,6 +4,8 @@ use exam_plan::{Exam, Paper};
 use renderer::content::ExamHead;
 use renderer::{Language, Look};
 
+use crate::open_sitting::DrawnSitting;
+
 /// The head of every sheet.
 pub(crate) fn exam_head(exam: &Exam) -> ExamHead {
     let date = date_in_words(&exam.plan.date);
@@ -29,6 +31,15 @@ pub(crate) fn look(exam: &Exam) -> Look {
     Look {
         paper,
         language: Language::of_code(code).unwrap_or_else(Language::english),
+        ledger_head: String::new(),
+    }
+}
+
+/// The same for a sheet of a sitting: the head of the ledger stands at its foot.
+pub(crate) fn sitting_look(open: &DrawnSitting) -> Look {
+    Look {
+        ledger_head: open.custody.head_in_words(),
+        ..look(&open.exam)
     }
 }
 
