@@ -24,7 +24,15 @@ const ACTS: [(&str, &[&str]); 6] = [
     ),
     (
         "erase",
-        &["results", "person", "erase", "exam", "S-2", "--confirmed-by", "assembler"],
+        &[
+            "results",
+            "person",
+            "erase",
+            "exam",
+            "S-2",
+            "--confirmed-by",
+            "assembler",
+        ],
     ),
 ];
 
@@ -94,7 +102,15 @@ struct Count {
 
 impl Count {
     /// Looks at what a run under a failing disk has left.
-    fn look(&mut self, what: &str, room: &Room, arguments: &[&str], was: usize, code: i32, said: &str) {
+    fn look(
+        &mut self,
+        what: &str,
+        room: &Room,
+        arguments: &[&str],
+        was: usize,
+        code: i32,
+        said: &str,
+    ) {
         self.tried += 1;
         let acknowledged = code == 0 || (code == 1 && arguments[0] == "mark");
         if !acknowledged && !TOLD.contains(&code) {
@@ -119,7 +135,10 @@ impl Count {
         let again = room.run(arguments);
         let refused_again = now > was && again.code == 3;
         if !(again.code == 0 || again.code == 1 || refused_again) {
-            println!("{what}: afterwards it ended with {}\n{}", again.code, again.err);
+            println!(
+                "{what}: afterwards it ended with {}\n{}",
+                again.code, again.err
+            );
             self.lost += 1;
         }
         if entries(room).is_err() {

@@ -22,7 +22,11 @@ struct Failing {
 
 impl Failing {
     /// Counts a call, and fails it when it is the one.
-    fn asked<T>(&self, path: &Path, does: impl FnOnce(&Disk) -> Result<T, Failure>) -> Result<T, Failure> {
+    fn asked<T>(
+        &self,
+        path: &Path,
+        does: impl FnOnce(&Disk) -> Result<T, Failure>,
+    ) -> Result<T, Failure> {
         let left = self.left.get();
         self.left.set(left.saturating_sub(1));
         if left == 1 {
@@ -172,7 +176,10 @@ fn whatever_fails_first_nothing_is_lost() {
         &before.path("exam"),
     );
     let plan = before.text("exam/plan.yaml");
-    before.put("exam/plan.yaml", format!("{plan}retention: {{ months: 24 }}\n"));
+    before.put(
+        "exam/plan.yaml",
+        format!("{plan}retention: {{ months: 24 }}\n"),
+    );
     before.put(
         "exam/answers/answers.csv",
         "candidate,part,question,answer\nS-1,theory,1,B\nS-2,theory,1,A\n",

@@ -5,10 +5,10 @@ use std::collections::BTreeMap;
 
 use base::SourceText;
 use question_bank::read::{BankTexts, SampleTexts, read_bank, read_samples};
+use question_bank::{Lexicon, Taxonomy, exchange, resolve};
 use register::ledger::{ConsistencyProof, InclusionProof, check};
 use register::seal::{Key, LeafProof, Share, recombine};
 use register::{Act, By, Details, Entry, Head, Register, Role};
-use question_bank::{Lexicon, Taxonomy, exchange, resolve};
 
 const BANK: &str = "title: T\nlanguage: en\nlicence: CC0\ncells: { law: Law }\n";
 const LEXICON: &str = "families:\n  f:\n    name: F\n    groups:\n      g:\n        name: G\n        reason: r\n        words: { apple: [fresh apple], oak: [oaky], smoke: [], pear drop: [] }\n";

@@ -195,7 +195,7 @@ fn a_sealed_exam_is_opened_and_checked_by_anybody() {
         .unwrap();
     let path = room.path(EXAM).join("papers").join(booklet);
     let text = std::process::Command::new("pdftotext")
-        .arg(path)
+        .arg(&path)
         .arg("-")
         .output()
         .unwrap();
@@ -204,7 +204,10 @@ fn a_sealed_exam_is_opened_and_checked_by_anybody() {
         .filter(char::is_ascii_alphanumeric)
         .collect();
     assert!(text.contains(&root.replace('-', "")), "{root}");
-    assert_eq!(scanned(&path), format!("VALINCH-SEAL-1:{}", root.replace('-', "")));
+    assert_eq!(
+        scanned(&path),
+        format!("VALINCH-SEAL-1:{}", root.replace('-', ""))
+    );
     // One role does not open it, and that it tried is entered.
     let open = [
         "seal",

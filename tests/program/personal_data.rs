@@ -49,7 +49,10 @@ fn run(room: &Room, arguments: &[&str]) -> Outcome {
 }
 
 fn person(room: &Room, act: &str, more: &[&str]) -> Outcome {
-    run(room, &[&["results", "person", act, "exam", "S-2"], more].concat())
+    run(
+        room,
+        &[&["results", "person", act, "exam", "S-2"], more].concat(),
+    )
 }
 
 fn marked(plan: &str) -> Room {
@@ -71,7 +74,11 @@ fn last(room: &Room) -> Entry {
 fn words(path: &Path) -> Vec<u8> {
     let mut found = std::fs::read(path).unwrap();
     if path.extension().is_some_and(|ending| ending == "pdf") {
-        let output = Command::new("pdftotext").arg(path).arg("-").output().unwrap();
+        let output = Command::new("pdftotext")
+            .arg(path)
+            .arg("-")
+            .output()
+            .unwrap();
         assert!(output.status.success());
         found.extend(output.stdout);
     }
@@ -90,13 +97,18 @@ fn named_in(bytes: &[u8]) -> Vec<&'static str> {
 
 /// Every row of every table, as another program reads it.
 fn every_row(room: &Room) -> String {
-    let script = "import sqlite3, sys\nfor line in sqlite3.connect(sys.argv[1]).iterdump(): print(line)";
+    let script =
+        "import sqlite3, sys\nfor line in sqlite3.connect(sys.argv[1]).iterdump(): print(line)";
     let output = Command::new("python3")
         .args(["-c", script])
         .arg(room.path(REGISTER))
         .output()
         .unwrap();
-    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    assert!(
+        output.status.success(),
+        "{}",
+        String::from_utf8_lossy(&output.stderr)
+    );
     String::from_utf8(output.stdout).unwrap()
 }
 
@@ -107,8 +119,19 @@ fn no_table_and_nothing_that_markers_are_given_names_anybody() {
         run(&room, &["seal", "exam"]).exits(0);
         run(&room, &["print", "exam"]).exits(0);
         run(&room, &["results", "exam"]).exits(0);
-        run(&room, &["results", "appeal", "exam", "--candidate", "S-2", "--item", "theory 1"])
-            .exits(0);
+        run(
+            &room,
+            &[
+                "results",
+                "appeal",
+                "exam",
+                "--candidate",
+                "S-2",
+                "--item",
+                "theory 1",
+            ],
+        )
+        .exits(0);
         let rows = every_row(&room);
         // What is looked for is there to be found: the tables are full.
         assert!(rows.contains("S-2") && rows.contains("wet gravestone"));
@@ -130,7 +153,11 @@ fn no_table_and_nothing_that_markers_are_given_names_anybody() {
             .filter(|name| !name.starts_with("results/"))
             .collect();
         assert!(others.is_empty(), "{plan} {others:?}");
-        assert!(naming.iter().any(|name| name.starts_with("results/reports")));
+        assert!(
+            naming
+                .iter()
+                .any(|name| name.starts_with("results/reports"))
+        );
         // Nor do reports that a marker reads.
         let told = run(&room, &["mark", "exam", "--json"]);
         assert_eq!(named_in(told.out.as_bytes()), [""; 0]);
@@ -156,7 +183,8 @@ fn names_that_were_changed_or_swapped_are_told() {
     // Kept elsewhere, it is named.
     std::fs::rename(room.path(ROSTER), room.path("elsewhere.csv")).unwrap();
     room.run(&["print", "exam"]).exits(3).says("--names");
-    room.run(&["print", "exam", "--names", "elsewhere.csv"]).exits(0);
+    room.run(&["print", "exam", "--names", "elsewhere.csv"])
+        .exits(0);
     // What needs no names does not miss it.
     room.put("exam/answers/a.csv", "candidate,q1\nS-1,B\n");
     run(&room, &["mark", "exam"]);
@@ -204,10 +232,16 @@ fn a_person_is_told_what_is_kept_and_nothing_about_others() {
     assert_eq!(told["answers"].as_array().unwrap().len(), 2);
     assert_eq!(told["marks"], "not before the results are released");
     assert!(!room.text("s-2.json").contains("S-1"));
-    assert_eq!(named_in(room.text("s-2.json").as_bytes()), ["Ottokar", "Übelmesser"]);
-    run(&room, &["results", "person", "export", "exam", "S-9", "--to", "x"])
-        .exits(3)
-        .says("S-9");
+    assert_eq!(
+        named_in(room.text("s-2.json").as_bytes()),
+        ["Ottokar", "Übelmesser"]
+    );
+    run(
+        &room,
+        &["results", "person", "export", "exam", "S-9", "--to", "x"],
+    )
+    .exits(3)
+    .says("S-9");
     person(&room, "export", &["--to", "x", "--role", "marker"])
         .exits(3)
         .says("may not");
@@ -226,7 +260,9 @@ fn a_name_is_put_right_and_a_person_erased_by_two_roles() {
         let room = marked(plan);
         let right = ["--name", "Ottokar Wohlmesser"];
         person(&room, "correct", &right).exits(3).says("two roles");
-        person(&room, "correct", &AGREED).exits(3).says("nothing is put right");
+        person(&room, "correct", &AGREED)
+            .exits(3)
+            .says("nothing is put right");
         person(&room, "correct", &[&right[..], &AGREED[..]].concat()).exits(0);
         let entry = last(&room);
         assert_eq!(entry.act, Act::PersonCorrected);
@@ -235,17 +271,26 @@ fn a_name_is_put_right_and_a_person_erased_by_two_roles() {
         let class = room.text("exam/results/01-class-list.csv");
         assert!(class.contains("Ottokar Wohlmesser") && !class.contains("Übelmesser"));
         person(&room, "erase", &[]).exits(3).says("two roles");
-        person(&room, "erase", &AGREED).exits(0).says("exam/results");
+        person(&room, "erase", &AGREED)
+            .exits(0)
+            .says("exam/results");
         assert_eq!(last(&room).act, Act::PersonErased);
         // Results that are made now name the others; the number stays with its marks.
         run(&room, &["results", "exam"]).exits(0);
         let class = room.text("exam/results/01-class-list.csv");
-        assert!(class.contains("S-2,,") && !class.contains("Ottokar"), "{class}");
+        assert!(
+            class.contains("S-2,,") && !class.contains("Ottokar"),
+            "{class}"
+        );
         assert!(class.contains("Wilhelmina Pfannkuch"));
         let register = std::fs::read(room.path(REGISTER)).unwrap();
         assert!(!register.windows(7).any(|w| w == b"Ottokar"));
         if plan.is_empty() {
-            assert!(!room.text(ROSTER).contains("Ottokar"), "{}", room.text(ROSTER));
+            assert!(
+                !room.text(ROSTER).contains("Ottokar"),
+                "{}",
+                room.text(ROSTER)
+            );
             assert!(room.text(ROSTER).contains("hears badly"));
         }
         person(&room, "correct", &[&right[..], &AGREED[..]].concat())
@@ -269,7 +314,10 @@ fn names_go_when_their_time_is_over_and_the_ledger_holds() {
         let before = run(&room, &["verify", "exam", "--json"]).exits(0).json();
         room.run_with(&retention, "", &[LATER]).exits(0);
         let entry = last(&room);
-        assert_eq!((entry.act, entry.details["kept until"].as_str()), (Act::Expired, "2033-03-14"));
+        assert_eq!(
+            (entry.act, entry.details["kept until"].as_str()),
+            (Act::Expired, "2033-03-14")
+        );
         let register = std::fs::read(room.path(REGISTER)).unwrap();
         assert_eq!(named_in(&register), [""; 0]);
         if plan.is_empty() {
@@ -281,6 +329,8 @@ fn names_go_when_their_time_is_over_and_the_ledger_holds() {
         room.run(&["results", "exam"]).exits(0);
         let class = room.text("exam/results/01-class-list.csv");
         assert!(class.contains("S-2,,"), "{class}");
-        person(&room, "erase", &AGREED).exits(3).says("not kept any more");
+        person(&room, "erase", &AGREED)
+            .exits(3)
+            .says("not kept any more");
     }
 }

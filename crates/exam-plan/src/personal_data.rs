@@ -22,6 +22,8 @@ pub enum IdentityKept {
 
 impl IdentityKept {
     /// The words of a plan.
-    pub const WORDS: [(&str, Self); 2] =
-        [("separate-file", Self::SeparateFile), ("locked", Self::Locked)];
+    pub const WORDS: [(&str, Self); 2] = [
+        ("separate-file", Self::SeparateFile),
+        ("locked", Self::Locked),
+    ];
 }

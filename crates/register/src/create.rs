@@ -59,18 +59,19 @@ impl Register {
         }
         let part = growing(path);
         let cannot_write = |error: std::io::Error| RegisterError::CannotWrite(error.to_string());
-        if part.exists() {
-            std::fs::remove_file(&part).map_err(cannot_write)?;
-        }
+        take_away(&part).map_err(cannot_write)?;
         let filled = fill(&part, texts, seed, assembled, people, noted, by);
         if let Err(error) = filled {
             // The failure is what the person must hear of; that the rest may stay is harmless, as
             // the next attempt takes it away.
-            let _ = std::fs::remove_file(&part);
+            let _ = take_away(&part);
             return Err(error);
         }
-        only_for_its_owner(&part).map_err(cannot_write)?;
-        std::fs::rename(&part, path).map_err(cannot_write)?;
+        let placed = only_for_its_owner(&part).and_then(|()| std::fs::rename(&part, path));
+        if let Err(error) = placed {
+            let _ = take_away(&part);
+            return Err(cannot_write(error));
+        }
         if let Some(folder) = path.parent()
             && let Ok(folder) = std::fs::File::open(if folder.as_os_str().is_empty() {
                 Path::new(".")
@@ -83,6 +84,19 @@ impl Register {
         }
         Self::open(path)
     }
+}
+
+/// Takes away what an attempt left, with what SQLite keeps beside it.
+fn take_away(part: &Path) -> std::io::Result<()> {
+    for ending in ["", "-wal", "-shm"] {
+        let mut name = part.as_os_str().to_owned();
+        name.push(ending);
+        match std::fs::remove_file(&name) {
+            Err(error) if error.kind() != std::io::ErrorKind::NotFound => return Err(error),
+            Ok(()) | Err(_) => {}
+        }
+    }
+    Ok(())
 }
 
 /// The register holds seed and key in clear.
@@ -127,6 +141,12 @@ fn fill(
     ledger_store::append(&act, Act::Assembled, by, details, States::new(), after)?;
     beside::enter(&act, seed, noted, by)?;
     act.commit()?;
+    // Closing folds the write-ahead file in and keeps silent where it could not; the file alone is moved.
+    let held: i64 =
+        connection.query_row("PRAGMA wal_checkpoint(TRUNCATE)", [], |row| row.get(0))?;
+    if held != 0 {
+        return Err(RegisterError::Busy);
+    }
     connection
         .close()
         .map_err(|(_, error)| RegisterError::from(error))

@@ -69,7 +69,11 @@ impl Commitment {
     /// Binds a number to a person, with a salt made from a secret that is kept nowhere.
     #[must_use]
     pub fn to(number: &CandidateNumber, person: &Person, secret: &ExamSeed) -> Self {
-        let salt = derive(secret.bytes(), PERSON.as_bytes(), number.as_str().as_bytes());
+        let salt = derive(
+            secret.bytes(),
+            PERSON.as_bytes(),
+            number.as_str().as_bytes(),
+        );
         Self {
             candidate: number.clone(),
             digest: digest(number, person, &salt),
@@ -185,8 +189,8 @@ pub(crate) fn read(connection: &Connection) -> Result<Identity, RegisterError> {
         LOCKED => Ok(Identity::Locked(locked)),
         REMOVED => Ok(Identity::Removed),
         IN_FILE => {
-            let mut select =
-                connection.prepare("SELECT candidate, salt, digest FROM person ORDER BY candidate")?;
+            let mut select = connection
+                .prepare("SELECT candidate, salt, digest FROM person ORDER BY candidate")?;
             let rows = select.query_map([], |row| {
                 Ok((
                     row.get::<_, String>(0)?,
@@ -259,7 +263,11 @@ mod tests {
         assert!(!bytes.windows(3).any(|three| three == b"Ada"));
         assert_eq!(unlock(&bytes, &secret("heron")).unwrap(), people);
         assert!(unlock(&bytes, &secret("hero")).is_err());
-        for other in ["", "{}", "{\"format\":\"valinch people 1\",\"people\":[{}]}"] {
+        for other in [
+            "",
+            "{}",
+            "{\"format\":\"valinch people 1\",\"people\":[{}]}",
+        ] {
             assert_eq!(read_people(other), None, "{other}");
         }
     }

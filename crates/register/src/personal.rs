@@ -79,8 +79,9 @@ impl Register {
 /// Takes people out of the text of the roster, wherever it still names them.
 fn part_texts(connection: &Connection) -> Result<(), RegisterError> {
     for table in ["input", "amendment"] {
-        let mut select =
-            connection.prepare(&format!("SELECT place, content FROM {table} WHERE name = ?1"))?;
+        let mut select = connection.prepare(&format!(
+            "SELECT place, content FROM {table} WHERE name = ?1"
+        ))?;
         let found: Vec<(i64, String)> = select
             .query_map([ROSTER], |row| Ok((row.get(0)?, row.get(1)?)))?
             .collect::<Result<_, _>>()?;

@@ -11,28 +11,30 @@ use register::{Act, By, Details, Identity, Moment, Register, RegisterError, Role
 use rusqlite::Connection;
 
 fn by() -> By {
-    By::new(
-        Role::ChiefExaminer,
-        Moment::parse("2031-06-12T09:30:00Z"),
-    )
+    By::new(Role::ChiefExaminer, Moment::parse("2031-06-12T09:30:00Z"))
 }
 
 fn people() -> People {
-    [("S-1", "Ilse Vandermoor"), ("S-2", "Tomás Quirrel"), ("S-3", "Aiko Brandt")]
-        .into_iter()
-        .map(|(number, name)| {
-            let person = Person {
-                name: name.to_owned(),
-                note: None,
-            };
-            (CandidateNumber::parse(number).unwrap(), person)
-        })
-        .collect()
+    [
+        ("S-1", "Ilse Vandermoor"),
+        ("S-2", "Tomás Quirrel"),
+        ("S-3", "Aiko Brandt"),
+    ]
+    .into_iter()
+    .map(|(number, name)| {
+        let person = Person {
+            name: name.to_owned(),
+            note: None,
+        };
+        (CandidateNumber::parse(number).unwrap(), person)
+    })
+    .collect()
 }
 
 /// A register as the program of an earlier version made it.
 fn old(folder: &Path, version: u32) -> PathBuf {
-    let script = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("tests/old/version-{version}.sql"));
+    let script =
+        Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("tests/old/version-{version}.sql"));
     let path = folder.join("sitting.register");
     Connection::open(&path)
         .unwrap()
@@ -108,7 +110,13 @@ fn locked_people_open_for_the_passphrase_and_are_gone_after_their_time() {
     // Somebody else acted meanwhile: nothing is changed.
     let seen = register.head().unwrap();
     register.note(Act::Incident, &by(), Details::new()).unwrap();
-    let late = register.put_identity(Act::Expired, Details::new(), &Identity::Removed, &seen, &by());
+    let late = register.put_identity(
+        Act::Expired,
+        Details::new(),
+        &Identity::Removed,
+        &seen,
+        &by(),
+    );
     assert!(matches!(late, Err(RegisterError::Moved)), "{late:?}");
     put(&mut register, Act::Expired, &Identity::Removed).unwrap();
     assert_eq!(register.identity().unwrap(), Identity::Removed);
@@ -141,7 +149,12 @@ fn of_who_was_erased_not_even_a_commitment_stays() {
         panic!("not beside");
     };
     all.retain(|bound| bound.candidate.as_str() != "S-2");
-    put(&mut register, Act::PersonErased, &Identity::SeparateFile(all)).unwrap();
+    put(
+        &mut register,
+        Act::PersonErased,
+        &Identity::SeparateFile(all),
+    )
+    .unwrap();
     register.close().unwrap();
     let after = read(&path);
     assert_eq!(after.len(), 2);
@@ -166,5 +179,8 @@ fn a_commitment_that_was_changed_beside_the_ledger_is_told() {
         .execute("DELETE FROM person WHERE candidate = 'S-1'", [])
         .unwrap();
     let found = Register::verify(&path, None).unwrap().faults;
-    assert!(found.iter().any(|f| f.what.contains("table person")), "{found:?}");
+    assert!(
+        found.iter().any(|f| f.what.contains("table person")),
+        "{found:?}"
+    );
 }

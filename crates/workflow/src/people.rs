@@ -110,7 +110,10 @@ pub(crate) fn read_names(
 ) -> Result<(SourceText, People), Failure> {
     if !around.has_file(file) {
         return Failure::refused(
-            format!("the names are in a file of their own, and {} is not there", file.display()),
+            format!(
+                "the names are in a file of their own, and {} is not there",
+                file.display()
+            ),
             "put the roster back where it was when the sitting was assembled, or name it with --names",
         );
     }

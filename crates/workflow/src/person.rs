@@ -133,7 +133,12 @@ fn moved_out(
 impl Found {
     /// What the register holds after the act, where `people` are those who are left and `salts` is a
     /// secret that is kept nowhere.
-    fn after(&self, open: &OpenSitting, names: &Names, salts: &base::ExamSeed) -> Result<Identity, Failure> {
+    fn after(
+        &self,
+        open: &OpenSitting,
+        names: &Names,
+        salts: &base::ExamSeed,
+    ) -> Result<Identity, Failure> {
         let locked = match &self.was {
             Identity::Locked(_) => true,
             Identity::InTexts => {
@@ -181,7 +186,10 @@ fn number_of(open: &OpenSitting, words: &str) -> Result<CandidateNumber, Failure
     }
     let near = base::near::nearest(words, known.iter().map(|known| known.as_str()));
     Failure::refused(
-        format!("nobody with the number \"{}\" sits this exam", base::walk::shortened(words)),
+        format!(
+            "nobody with the number \"{}\" sits this exam",
+            base::walk::shortened(words)
+        ),
         match near.first() {
             Some(near) => format!("did you mean \"{near}\"?"),
             None => "the roster has the numbers".to_owned(),
@@ -246,7 +254,15 @@ pub fn correct_person(
         (CANDIDATE.to_owned(), number.to_string()),
         ("corrected".to_owned(), what.join(", ")),
     ]);
-    put(around, open, request, &found, &number, (Act::PersonCorrected, details), &by)
+    put(
+        around,
+        open,
+        request,
+        &found,
+        &number,
+        (Act::PersonCorrected, details),
+        &by,
+    )
 }
 
 /// Erases who is behind a number.
@@ -268,7 +284,15 @@ pub fn erase_person(
     let mut found = find(around, &open, request, &number)?;
     found.people.take(&number);
     let details = Details::from([(CANDIDATE.to_owned(), number.to_string())]);
-    put(around, open, request, &found, &number, (Act::PersonErased, details), &by)
+    put(
+        around,
+        open,
+        request,
+        &found,
+        &number,
+        (Act::PersonErased, details),
+        &by,
+    )
 }
 
 /// Enters an act on one person and writes what is kept apart. Entered first: where the disk then takes
@@ -374,9 +398,9 @@ pub fn end_retention(
         ("months".to_owned(), months.to_string()),
     ]);
     let seen = seen(&open)?;
-    let head =
-        open.register
-            .put_identity(Act::Expired, details, &Identity::Removed, &seen, &by)?;
+    let head = open
+        .register
+        .put_identity(Act::Expired, details, &Identity::Removed, &seen, &by)?;
     let mut written = Vec::new();
     if let Some((path, text)) = file.zip(text) {
         let text = without_people(&text)
@@ -416,7 +440,8 @@ fn may_hold_names(around: &dyn Surroundings, folder: &Path) -> Result<Vec<PathBu
         "answers",
     ] {
         let path = folder.join(below);
-        if !around.files_in(&path)?.is_empty() {
+        let told = found.iter().any(|above| path.starts_with(above));
+        if !told && !around.files_in(&path)?.is_empty() {
             found.push(path);
         }
     }

@@ -114,7 +114,15 @@ pub fn print(around: &dyn Surroundings, request: &PrintRequest) -> Result<PrintR
         .clone()
         .unwrap_or_else(|| request.folder.join("papers"));
     let people = people_of(around, &request.folder, &open.register, &request.names)?;
-    let report = print_open(around, &open.drawn, &renderer, request, &people, &folder, "")?;
+    let report = print_open(
+        around,
+        &open.drawn,
+        &renderer,
+        request,
+        &people,
+        &folder,
+        "",
+    )?;
     let details = Details::from([
         ("files".to_owned(), report.files.len().to_string()),
         ("list".to_owned(), report.list_digest()),

@@ -88,8 +88,8 @@ pub fn regrade(
         });
     }
     let mut faults = Vec::new();
-    let texts = Texts::of_exam(around, &request.folder, &mut faults)?
-        .with_roster_of(&open.drawn.texts);
+    let texts =
+        Texts::of_exam(around, &request.folder, &mut faults)?.with_roster_of(&open.drawn.texts);
     let exam = load::exam(&texts, &mut faults);
     faults.retain(|fault: &Fault| !fault.is_weakness());
     let drawn = &open.drawn;

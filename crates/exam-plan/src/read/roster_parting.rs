@@ -1,9 +1,9 @@
 //! Parts a roster from its people, and changes who is behind a number: the same table without the columns
 //! that say who somebody is, or with other words in them.
 
-use base::{CandidateNumber, SourceText};
 use base::table::Table;
 use base::table_out::quoted;
+use base::{CandidateNumber, SourceText};
 
 use crate::people::Person;
 
@@ -112,9 +112,15 @@ mod tests {
             "name,candidate,seat,note\nAda,C-1,door,\n\"Bo, the younger\",C-2,,late\n"
         );
         let changed = SourceText::new("roster.csv", &changed);
-        assert_eq!(read_roster(&changed).value.unwrap().people.person(&number), Some(&person));
+        assert_eq!(
+            read_roster(&changed).value.unwrap().people.person(&number),
+            Some(&person)
+        );
         let gone = with_person(&changed, &number, None).unwrap();
-        assert!(!gone.contains("Bo") && !gone.contains("late") && gone.contains("Ada"), "{gone}");
+        assert!(
+            !gone.contains("Bo") && !gone.contains("late") && gone.contains("Ada"),
+            "{gone}"
+        );
     }
 
     proptest::proptest! {

@@ -205,13 +205,17 @@ mod tests {
     fn service_and_note_may_be_left_out() {
         let roster = read("candidate,name\nC-1,Ada\n").value.unwrap().roster;
         assert_eq!(roster.candidates[0].service, Service::Room);
-        let NamedRoster { roster, people } = read("name;candidate;service;note\nBo;C/2;Kit;abroad\n")
-            .value
-            .unwrap();
+        let NamedRoster { roster, people } =
+            read("name;candidate;service;note\nBo;C/2;Kit;abroad\n")
+                .value
+                .unwrap();
         assert_eq!(roster.candidates[0].number.as_str(), "C/2");
         assert_eq!(roster.candidates[0].service, Service::Kit);
         let person = people.person(&roster.candidates[0].number).unwrap();
-        assert_eq!((person.name.as_str(), person.note.as_deref()), ("Bo", Some("abroad")));
+        assert_eq!(
+            (person.name.as_str(), person.note.as_deref()),
+            ("Bo", Some("abroad"))
+        );
     }
 
     #[test]
@@ -237,7 +241,10 @@ mod tests {
         assert_eq!(parted.roster.candidates[0].wishes, [SeatWish::NearDoor]);
         let erased = read("candidate,name\nC-1,\nC-2,Ada\n").value.unwrap();
         assert_eq!(erased.people.all().count(), 1);
-        assert_eq!(erased.people.name(&erased.roster.candidates[1].number), "Ada");
+        assert_eq!(
+            erased.people.name(&erased.roster.candidates[1].number),
+            "Ada"
+        );
         assert_eq!(read("name\nAda\n").faults[0].rule, "missing-column");
     }
 
