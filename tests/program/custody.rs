@@ -64,6 +64,61 @@ fn every_act_leaves_its_entry_and_its_head_on_paper() {
 }
 
 #[test]
+fn the_register_keeps_the_templates_of_its_papers() {
+    let room = assembled();
+    let path = room.path(EXAM).join("sitting.register");
+    let kept = || {
+        register::Register::open(&path)
+            .unwrap()
+            .templates()
+            .unwrap()
+    };
+    assert_eq!(kept(), []);
+    room.run(&["print", EXAM]).exits(0);
+    let shipped = kept();
+    let look = std::fs::read_to_string(tests::top().join("templates/look.typ.jinja")).unwrap();
+    assert!(
+        shipped
+            .iter()
+            .any(|t| t.name == "look.typ.jinja" && t.text == look)
+    );
+    // Printed again nothing is kept twice; one's own stands beside the shipped one.
+    room.run(&["print", EXAM]).exits(0);
+    assert_eq!(kept(), shipped);
+    room.put(
+        &format!("{EXAM}/templates/look.typ.jinja"),
+        format!("{look}\n// ours\n"),
+    );
+    room.run(&["print", EXAM]).exits(0);
+    let all = kept();
+    assert_eq!(all.len(), shipped.len() + 1);
+    assert!(all.iter().any(|t| t.text.ends_with("// ours\n")));
+    room.run(&["verify", EXAM]).exits(0);
+}
+
+/// What each role may do is a table; whatever is not in it is refused and entered.
+#[test]
+fn each_role_keeps_to_the_table() {
+    let room = assembled();
+    for (command, role) in [
+        (&["pour", EXAM][..], "marker"),
+        (&["print", EXAM], "proctor"),
+        (&["mark", EXAM], "assembler"),
+        (&["results", EXAM], "marker"),
+        (&["results", "retention", EXAM], "author"),
+        (&["moderate", EXAM], "proctor"),
+    ] {
+        let before: Head = head(&room).parse().unwrap();
+        room.run(&[command, &["--role", role]].concat())
+            .exits(3)
+            .says("may not");
+        let after: Head = head(&room).parse().unwrap();
+        assert_eq!(after.size, before.size + 1, "{command:?}");
+    }
+    room.run(&["pour", EXAM, "--role", "proctor"]).exits(0);
+}
+
+#[test]
 fn a_register_is_copied_whole_and_taken_back() {
     let room = assembled();
     // Somebody has it open and has acted: the last act stands in the file beside it.

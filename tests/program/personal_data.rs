@@ -312,7 +312,11 @@ fn names_go_when_their_time_is_over_and_the_ledger_holds() {
         let retention = ["results", "retention", "exam"];
         run(&room, &retention).exits(3).says("until 2033-03-14");
         let before = run(&room, &["verify", "exam", "--json"]).exits(0).json();
+        run(&room, &["verify", "exam"]).exits(0).gives("All is as");
+        let later = || room.run_with(&["verify", "exam"], "", &[LATER]).exits(0);
+        assert!(later().out.contains("kept until 2033-03-14"));
         room.run_with(&retention, "", &[LATER]).exits(0);
+        assert!(!later().out.contains("kept until"));
         let entry = last(&room);
         assert_eq!(
             (entry.act, entry.details["kept until"].as_str()),

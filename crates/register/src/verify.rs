@@ -7,7 +7,8 @@ use rusqlite::{Connection, OpenFlags};
 
 use crate::create::only_for_its_owner;
 use crate::error::RegisterError;
-use crate::inputs::Digests;
+use crate::identity::{self, Identity};
+use crate::inputs::{Digests, StoredText};
 use crate::ledger::{Head, LedgerFault, check};
 use crate::open::{Register, is_ours};
 use crate::sealed::{self, Sealed};
@@ -115,6 +116,16 @@ impl Register {
             Self::seed_of(&connection)?,
             inputs::digests_as_drawn(&connection)?,
         ))
+    }
+
+    /// Where the people of a register file are kept, and its texts as they count now; the file is not
+    /// changed.
+    ///
+    /// # Errors
+    /// When the file is no register, or a text does not fit its digest.
+    pub fn people_and_texts(path: &Path) -> Result<(Identity, Vec<StoredText>), RegisterError> {
+        let connection = open_to_read(path)?;
+        Ok((identity::read(&connection)?, inputs::read(&connection)?))
     }
 
     /// Copies a register, whole, while others may be using it. A copy made by hand beside an open

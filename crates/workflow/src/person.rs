@@ -7,12 +7,12 @@
 
 use std::path::{Path, PathBuf};
 
-use base::CandidateNumber;
-use exam_plan::read::{read_numbers, with_person, without_people};
+use base::{CandidateNumber, SourceText};
+use exam_plan::read::{read_numbers, read_plan, with_person, without_people};
 use exam_plan::{IdentityKept, People, Person};
 use jiff::ToSpan;
 use jiff::civil::Date;
-use register::{Act, Commitment, Details, Head, Identity};
+use register::{Act, Commitment, Details, Head, Identity, Register};
 use serde::Serialize;
 
 use crate::failure::Failure;
@@ -75,7 +75,7 @@ struct Found {
     /// Where they were.
     was: Identity,
     /// The table with the names where it is kept apart: its place and its text.
-    file: Option<(PathBuf, base::SourceText)>,
+    file: Option<(PathBuf, SourceText)>,
 }
 
 /// Finds people for an act on `number`: in the file what is said of others must be as it was entered.
@@ -116,7 +116,7 @@ fn find(
 fn moved_out(
     open: &OpenSitting,
     request: &PersonRequest,
-) -> Result<(People, Option<(PathBuf, base::SourceText)>), Failure> {
+) -> Result<(People, Option<(PathBuf, SourceText)>), Failure> {
     let Some(text) = stored_roster(&open.register)? else {
         return Failure::refused(
             "this register holds no roster, so it names nobody",
@@ -417,6 +417,20 @@ pub fn end_retention(
         traces_gone,
         head: head.to_string(),
     })
+}
+
+/// Since when the names of a register should have been removed, where they still are; the register is
+/// not changed. What cannot be read of it is told where it is checked.
+pub(crate) fn overdue(around: &dyn Surroundings, register: &Path) -> Option<String> {
+    let (identity, texts) = Register::people_and_texts(register).ok()?;
+    if identity == Identity::Removed {
+        return None;
+    }
+    let plan = texts.iter().find(|text| text.name == "plan.yaml")?;
+    let plan = read_plan(&SourceText::new(&plan.name, &plan.text)).value?;
+    let end = end_of(&plan.date, plan.personal_data.months?).ok()?;
+    let now = around.now()?;
+    (now.as_str().get(..10)? >= end.as_str()).then_some(end)
 }
 
 /// The first day on which names are not kept any more.

@@ -16,6 +16,8 @@ pub enum Doing {
     Seal,
     /// Print the papers.
     Print,
+    /// See what is in the bottles and how it is poured.
+    Pour,
     /// Take in answers and mark them.
     Mark,
     /// Share essays out and bring markers' marks together.
@@ -46,10 +48,11 @@ pub enum Doing {
 
 impl Doing {
     /// All of it.
-    pub const ALL: [Self; 16] = [
+    pub const ALL: [Self; 17] = [
         Self::Assemble,
         Self::Seal,
         Self::Print,
+        Self::Pour,
         Self::Mark,
         Self::Moderate,
         Self::SetCut,
@@ -72,6 +75,7 @@ impl Doing {
             Self::Assemble => "assemble the sitting",
             Self::Seal => "seal the key",
             Self::Print => "print the papers",
+            Self::Pour => "see the pour plan",
             Self::Mark => "mark answers",
             Self::Moderate => "moderate marks",
             Self::SetCut => "set a cut",
@@ -91,9 +95,10 @@ impl Doing {
     /// Who may; the first is who does it where no role is stated. The table.
     #[must_use]
     pub const fn allowed(self) -> &'static [Role] {
-        use Role::{Assembler, ChiefExaminer, Marker};
+        use Role::{Assembler, ChiefExaminer, Marker, Proctor};
         match self {
             Self::Assemble | Self::Seal | Self::Print => &[Assembler, ChiefExaminer],
+            Self::Pour => &[Proctor, Assembler, ChiefExaminer],
             Self::Mark | Self::Moderate => &[Marker, ChiefExaminer],
             Self::SetCut
             | Self::Results
@@ -122,6 +127,7 @@ impl Doing {
             Self::Assemble
             | Self::Seal
             | Self::Print
+            | Self::Pour
             | Self::Mark
             | Self::Moderate
             | Self::Results

@@ -12,6 +12,7 @@ use serde::Serialize;
 use crate::assemble::REGISTER;
 use crate::failure::Failure;
 use crate::open_sitting::OpenSitting;
+use crate::person::overdue;
 use crate::public_draw::look_at_draw;
 use crate::roles::{Doing, Stated, acting};
 use crate::seal::key_of_sitting;
@@ -153,6 +154,11 @@ fn of_register(
     let draw = look_at_draw(around, path, folder)?;
     report.faults.extend(draw.faults);
     report.notes.extend(draw.notes);
+    if let Some(end) = overdue(around, path) {
+        report.notes.push(format!(
+            "names were to be kept until {end}: valinch results retention FOLDER removes them"
+        ));
+    }
     if let Some(to) = &request.backup {
         Register::back_up(path, to)?;
         // A copy that was not looked at is none.
