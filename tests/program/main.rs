@@ -26,6 +26,7 @@ mod help;
 mod hostile;
 mod incidents;
 mod moderate;
+mod origins;
 mod panel;
 mod personal_data;
 mod practice;

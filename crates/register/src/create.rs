@@ -8,6 +8,7 @@ use rusqlite::Connection;
 
 use crate::beside::{self, Beside};
 use crate::error::RegisterError;
+use crate::holder::Holder;
 use crate::identity::{self, Identity};
 use crate::inputs::StoredText;
 use crate::ledger::{Act, Details, States};
@@ -145,7 +146,7 @@ fn fill(
     let held: i64 =
         connection.query_row("PRAGMA wal_checkpoint(TRUNCATE)", [], |row| row.get(0))?;
     if held != 0 {
-        return Err(RegisterError::Busy);
+        return Err(RegisterError::Busy(Holder::default()));
     }
     connection
         .close()

@@ -11,6 +11,7 @@ use rusqlite::{Connection, OpenFlags, TransactionBehavior};
 use crate::answers::AnswerEntry;
 use crate::beside::Beside;
 use crate::error::RegisterError;
+use crate::holder::holder_of;
 use crate::inputs::{Digests, StoredText};
 use crate::ledger::{Act, Details, Entry, Head};
 use crate::role::{By, Role};
@@ -272,7 +273,13 @@ impl Register {
 pub(crate) fn begin(
     connection: &mut Connection,
 ) -> Result<rusqlite::Transaction<'_>, RegisterError> {
-    Ok(connection.transaction_with_behavior(TransactionBehavior::Immediate)?)
+    let path = connection.path().map(PathBuf::from);
+    connection
+        .transaction_with_behavior(TransactionBehavior::Immediate)
+        .map_err(|error| match (RegisterError::from(error), path) {
+            (RegisterError::Busy(_), Some(path)) => RegisterError::Busy(holder_of(&path)),
+            (other, _) => other,
+        })
 }
 
 /// Refuses a file that this program did not make, or a later version of it.
@@ -285,7 +292,7 @@ pub(crate) fn is_ours(connection: &Connection, path: &Path) -> Result<(), Regist
         .pragma_query_value(None, "application_id", |row| row.get(0))
         .map_err(|error| match RegisterError::from(error) {
             // Nothing is said of the file where the disk does not let it be opened.
-            held @ (RegisterError::CannotWrite(_) | RegisterError::Busy) => held,
+            held @ (RegisterError::CannotWrite(_) | RegisterError::Busy(_)) => held,
             other => not_ours(other.to_string()),
         })?;
     if id != schema::APPLICATION_ID {

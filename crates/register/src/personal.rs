@@ -66,7 +66,7 @@ impl Register {
     pub fn forget_what_was_deleted(&mut self) -> Result<bool, RegisterError> {
         let vacuumed = match self.connection.execute_batch("VACUUM").map_err(Into::into) {
             Ok(()) => true,
-            Err(RegisterError::Busy) => false,
+            Err(RegisterError::Busy(_)) => false,
             Err(error) => return Err(error),
         };
         let held: i64 =

@@ -128,9 +128,9 @@ UPDATE answer SET second_line = (
 );
 ";
 
-/// The sixth version: who is behind the numbers is kept apart from the texts, and the templates of
-/// papers are kept. A text from which people
-/// were taken later no longer fits its digest, and says so.
+/// The sixth version: who is behind the numbers is kept apart from the texts, the templates of
+/// papers are kept, and with an answer the picture of its sheet and who typed it in. A text from which
+/// people were taken later no longer fits its digest, and says so.
 const VERSION_6: &str = "
 CREATE TABLE identity (
     only INTEGER PRIMARY KEY CHECK (only = 1),
@@ -150,6 +150,8 @@ CREATE TABLE template (
 ) STRICT, WITHOUT ROWID;
 ALTER TABLE input ADD COLUMN parted INTEGER NOT NULL DEFAULT 0;
 ALTER TABLE amendment ADD COLUMN parted INTEGER NOT NULL DEFAULT 0;
+ALTER TABLE answer ADD COLUMN sheet TEXT;
+ALTER TABLE answer ADD COLUMN keyed_by TEXT;
 ";
 
 /// The first version that keeps people apart from the texts.

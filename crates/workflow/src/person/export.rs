@@ -80,6 +80,7 @@ fn kept_of(open: &OpenSitting, number: &CandidateNumber) -> Result<Value, Failur
                 "from": answer.source,
                 "line": answer.line,
                 "again_in_line": answer.second_line,
+                "sheet": answer.sheet,
             })
         })
         .collect();
