@@ -13,7 +13,7 @@ use register::{Register, RegisterError};
 use tests::Room;
 
 /// The commands that write, and what must be done before each.
-const ACTS: [(&str, &[&str]); 6] = [
+pub(crate) const ACTS: [(&str, &[&str]); 6] = [
     ("assemble", &["assemble", "exam", "--seed", SEED]),
     ("mark", &["mark", "exam"]),
     ("seal", &["seal", "exam", "--recipient", RECIPIENT]),
@@ -60,7 +60,7 @@ fn all() -> bool {
 }
 
 /// The folder as it is before this act.
-fn before(act: &str) -> Room {
+pub(crate) fn before(act: &str) -> Room {
     let room = Room::empty();
     tests::copy(
         &tests::top().join("tests/papers/small-exam"),
@@ -80,15 +80,18 @@ fn before(act: &str) -> Room {
     room
 }
 
-/// The entries of the ledger; none where there is no register. An error is one of the register's own.
-fn entries(room: &Room) -> Result<usize, RegisterError> {
+/// The entries of the ledger; none where there is no register. Else what is wrong with it.
+pub(crate) fn entries(room: &Room) -> Result<usize, String> {
     let path = room.path("exam/sitting.register");
     if !path.exists() {
         return Ok(0);
     }
-    let found = Register::verify(&path, None)?;
-    assert_eq!(found.faults, []);
-    Ok(Register::ledger_of(&path)?.len())
+    let in_words = |error: RegisterError| error.to_string();
+    let found = Register::verify(&path, None).map_err(in_words)?;
+    if !found.faults.is_empty() {
+        return Err(format!("{:?}", found.faults));
+    }
+    Ok(Register::ledger_of(&path).map_err(in_words)?.len())
 }
 
 /// What was counted.
@@ -148,7 +151,7 @@ impl Count {
 }
 
 /// A copy of a folder with everything in it.
-fn copy_of(room: &Room) -> Room {
+pub(crate) fn copy_of(room: &Room) -> Room {
     let copy = Room::empty();
     for (name, bytes) in room.files("exam") {
         copy.put(&format!("exam/{name}"), bytes);
@@ -174,7 +177,7 @@ fn run(room: &Room, command: &mut Command) -> (i32, String) {
 }
 
 /// Whether calls can be made to fail here.
-fn can_trace(room: &Room) -> bool {
+pub(crate) fn can_trace(room: &Room) -> bool {
     let mut probe = Command::new("strace");
     probe.args(["-f", "-qq", "-o", "/dev/null", "true"]);
     probe

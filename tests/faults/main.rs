@@ -16,5 +16,6 @@ mod changes;
 mod disks;
 mod kills;
 mod made;
+mod power;
 mod surroundings;
 mod writers;
