@@ -242,11 +242,9 @@ fn first_codes(sitting: &Sitting) -> Vec<u8> {
     glasses.flat_map(|glass| glass.code.bytes()).collect()
 }
 
-/// What is drawn: codes, serving orders, option orders, forms.
-#[test]
-fn codes_and_orders_say_nothing_of_samples() {
+/// The small exam with three samples, so that there is something to guess.
+fn three_samples() -> Room {
     let room = exam(&[]);
-    // Three samples, so that there is something to guess.
     for other in ["cane-copper-9", "cane-copper-10"] {
         for ending in ["yaml", "panel.csv"] {
             let text = room.text(&format!("exam/bank/samples/cane-copper-8.{ending}"));
@@ -259,9 +257,71 @@ fn codes_and_orders_say_nothing_of_samples() {
         "[cane-copper-8]",
         "[cane-copper-8, cane-copper-9, cane-copper-10]",
     );
+    room
+}
+
+/// The sample in a place's first glass, as its place among all of them.
+fn first_sample(place: &assembler::CandidatePlace) -> usize {
+    let mut names: Vec<_> = place.glasses.iter().map(|glass| &glass.sample).collect();
+    names.sort();
+    let first = &place.glasses[0].sample;
+    names.iter().position(|name| *name == first).unwrap()
+}
+
+/// What can be told of the papers from outside: of each its size, how many objects it has and in what
+/// order they stand, its two identifiers, and which was written when.
+fn outside(room: &Room, papers: &BTreeMap<String, Vec<u8>>) -> Vec<u8> {
+    let written = |name: &String| {
+        let file = std::fs::metadata(room.path("exam/papers").join(name)).unwrap();
+        file.modified().unwrap()
+    };
+    let mut by_time: Vec<&String> = papers.keys().collect();
+    by_time.sort_by_key(|name| (written(name), *name));
+    let mut seen = Vec::new();
+    for (name, bytes) in papers {
+        let size = bytes.len();
+        seen.extend([(size % 256) as u8, (size / 64 % 256) as u8]);
+        let text = String::from_utf8_lossy(bytes);
+        let objects: Vec<u8> = text
+            .match_indices(" 0 obj")
+            .filter_map(|(at, _)| text[..at].bytes().next_back())
+            .collect();
+        seen.push((objects.len() % 256) as u8);
+        let mixed = objects.iter().fold(0_u8, |mixed, digit| {
+            mixed.wrapping_mul(31).wrapping_add(*digit)
+        });
+        seen.push(mixed);
+        let (_, identifiers) = text.rsplit_once("/ID").unwrap_or_default();
+        let mut letters = identifiers.bytes().filter(u8::is_ascii_alphanumeric);
+        seen.extend([letters.next().unwrap_or(0), letters.next().unwrap_or(0)]);
+        seen.push(by_time.iter().position(|other| *other == name).unwrap() as u8);
+    }
+    seen
+}
+
+/// The papers themselves, looked at from outside.
+#[test]
+fn sizes_and_order_of_papers_say_nothing_of_samples() {
+    let room = three_samples();
+    let mut sittings = Vec::new();
+    for n in 0..seeds(80) {
+        let papers = held(&room, &seed(n));
+        let path = room.path("exam/sitting.register");
+        let sitting = Register::open(&path).unwrap().sitting().unwrap();
+        sittings.push((outside(&room, &papers), first_sample(&sitting.places[0])));
+    }
+    let features = sittings[0].0.len();
+    assert!(features > 40 && sittings.iter().all(|(seen, _)| seen.len() == features));
+    no_better_than_chance("first sample from papers", &sittings, 3);
+}
+
+/// What is drawn: codes, serving orders, option orders, forms.
+#[test]
+fn codes_and_orders_say_nothing_of_samples() {
+    let room = three_samples();
     let path = room.path("exam/sitting.register");
     let mut sittings = Vec::new();
-    let mut samples = Vec::new();
+    let mut samples = 0;
     let mut orders = Vec::new();
     for n in 0..seeds(300) {
         drawn(&room, &seed(n));
@@ -291,23 +351,11 @@ fn codes_and_orders_say_nothing_of_samples() {
                     .map_or(0, |form| form.as_str().as_bytes()[0])
                     .to_be_bytes(),
             );
-            let mut names: Vec<_> = place
-                .glasses
-                .iter()
-                .map(|glass| glass.sample.clone())
-                .collect();
-            let first = names[0].clone();
-            names.sort();
-            if samples.is_empty() {
-                samples = names;
-            }
-            sittings.push((
-                seen,
-                samples.iter().position(|name| *name == first).unwrap(),
-            ));
+            samples = place.glasses.len();
+            sittings.push((seen, first_sample(place)));
         }
     }
-    assert!(samples.len() > 1);
-    no_better_than_chance("first sample from codes", &sittings, samples.len());
+    assert!(samples > 1);
+    no_better_than_chance("first sample from codes", &sittings, samples);
     no_better_than_chance("key from orders", &orders, OPTIONS);
 }
