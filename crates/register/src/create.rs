@@ -129,7 +129,7 @@ fn fill(
     schema::migrate(&act, 0)?;
     act.execute(
         "INSERT INTO seed (only, hex) VALUES (1, ?1)",
-        [seed.to_hex()],
+        [seed.to_hex().as_str()],
     )?;
     inputs::write(&act, texts)?;
     sitting::write(&act, assembled)?;

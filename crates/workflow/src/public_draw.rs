@@ -127,7 +127,7 @@ pub fn announce(
     let mut text = serde_json::to_vec_pretty(&announced)
         .map_err(|error| Failure::Defect(error.to_string()))?;
     text.push(b'\n');
-    let hex = Zeroizing::new(format!("{}\n", *Zeroizing::new(secret.to_hex())));
+    let hex = Zeroizing::new(format!("{}\n", *secret.to_hex()));
     around.write_secret(&folder.join(SECRET), hex.as_bytes())?;
     if let Err(failure) = around.write(&folder.join(ANNOUNCED), &text) {
         // Nobody saw its commitment yet. Where it stays, the next attempt says so; the failure

@@ -238,7 +238,7 @@ fn of_seal(text: &str, printed: Option<&Digest32>) -> Option<VerifyReport> {
                     );
                 }
                 let checked = format!("one leaf of {}: {}", proof.size, proof.leaf.name);
-                (checked, Some(proof.root), Some(proof.leaf.message), faults)
+                (checked, Some(proof.root), Some(proof.leaf.message.clone()), faults)
             }
             Err(why) => ("one leaf of a seal".to_owned(), None, None, vec![why]),
         }
@@ -333,7 +333,7 @@ fn show_leaf(
         checked: format!("one leaf of {}: {name}", proof.size),
         head: Some(head.to_string()),
         root: Some(to_groups(&proof.root)),
-        shown: Some(proof.leaf.message),
+        shown: Some(proof.leaf.message.clone()),
         faults: Vec::new(),
         notes: Vec::new(),
         written: Some(to.to_owned()),

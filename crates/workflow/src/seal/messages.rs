@@ -13,7 +13,7 @@ use crate::open_sitting::DrawnSitting;
 /// Names and messages in their order. Numbers are whole or stand as text, so that every reader
 /// writes them alike.
 pub(super) fn messages(open: &DrawnSitting, texts: &Digests) -> Vec<(String, Value)> {
-    let mut all = vec![("seed".to_owned(), json!({ "seed": open.seed.to_hex() }))];
+    let mut all = vec![("seed".to_owned(), json!({ "seed": *open.seed.to_hex() }))];
     questions(open, &mut all);
     samples(open, &mut all);
     for place in &open.sitting.places {
