@@ -361,7 +361,8 @@ fn room_of_fifty(exam: &Exam) -> Exam {
         .unwrap();
     room.roster = exam_plan::read::read_roster(&source("roster.csv", &roster))
         .value
-        .unwrap();
+        .unwrap()
+        .roster;
     let place = room.plan.tasting.as_ref().unwrap().samples[0].1.clone();
     let ids: Vec<_> = exam.bank.samples.keys().take(6).cloned().collect();
     let part = room.plan.tasting.as_mut().unwrap();

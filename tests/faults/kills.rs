@@ -36,12 +36,22 @@ fn killed(room: &Room, arguments: &[&str], after: Duration) -> bool {
     matches!(status.code(), Some(0 | 1))
 }
 
-/// How long an undisturbed run takes.
-fn takes(room: &Room, arguments: &[&str]) -> Duration {
-    let begun = Instant::now();
-    let code = room.run(arguments).code;
-    assert!(code == 0 || code == 1, "{code}");
-    begun.elapsed()
+/// How long an undisturbed run takes: the shortest of some, since a busy machine makes others longer.
+fn takes(mut once: impl FnMut() -> i32) -> Duration {
+    let run = |_| {
+        let begun = Instant::now();
+        let code = once();
+        assert!(code == 0 || code == 1, "{code}");
+        begun.elapsed()
+    };
+    (0..4).map(run).min().unwrap_or_default()
+}
+
+/// Takes the register away.
+fn without_register(room: &Room) {
+    for ending in ["", "-wal", "-shm"] {
+        let _ = std::fs::remove_file(room.path(EXAM).join(format!("sitting.register{ending}")));
+    }
 }
 
 #[test]
@@ -49,17 +59,22 @@ fn killed_at_any_moment_nothing_is_lost() {
     let room = Room::with_example("certificate");
     let path = room.path(EXAM).join("sitting.register");
     let assemble = ["assemble", EXAM, "--seed", SEED];
-    let whole = takes(&room, &assemble);
+    let whole = takes(|| {
+        without_register(&room);
+        room.run(&assemble).code
+    });
     let mark = ["mark", EXAM];
-    let marking = takes(&room, &mark);
+    let marking = takes(|| room.run(&mark).code);
     let marks = Register::open(&path).unwrap().marks().unwrap();
     assert!(!marks.is_empty());
 
-    let tries = kills();
+    // A kill that comes when the program has ended counts for nothing: as many must strike as are told.
+    let wanted = kills() / 2;
+    let mut struck = 0;
     let (mut lost, mut undetected, mut finished, mut entered) = (0, 0, 0, 0);
     let mut numbers = made::numbers(0);
-    let mut moment = |of: Duration| of.mul_f64(numbers.below(1_200) as f64 / 1_000.0);
-    for _ in 0..tries / 2 {
+    let mut moment = |of: Duration| of.mul_f64(numbers.below(1_100) as f64 / 1_000.0);
+    while struck < wanted {
         let before = Register::ledger_of(&path).unwrap().len();
         let done = killed(&room, &mark, moment(marking));
         let found = Register::verify(&path, None).unwrap();
@@ -70,18 +85,13 @@ fn killed_at_any_moment_nothing_is_lost() {
         lost += u64::from(done && after == before);
         lost += u64::from(after < before);
         finished += u64::from(done);
+        struck += u64::from(!done);
         entered += u64::from(after > before);
     }
     let fresh = Room::with_example("certificate");
     let path = fresh.path(EXAM).join("sitting.register");
-    for _ in 0..tries / 2 {
-        for name in [
-            "sitting.register",
-            "sitting.register-wal",
-            "sitting.register-shm",
-        ] {
-            let _ = std::fs::remove_file(fresh.path(EXAM).join(name));
-        }
+    while struck < 2 * wanted {
+        without_register(&fresh);
         let done = killed(&fresh, &assemble, moment(whole));
         lost += u64::from(done && !path.exists());
         if path.exists() {
@@ -90,11 +100,12 @@ fn killed_at_any_moment_nothing_is_lost() {
             entered += 1;
         }
         finished += u64::from(done);
+        struck += u64::from(!done);
         // Whatever was left does not hinder the next attempt.
         fresh.run(&assemble).exits(0);
     }
     println!(
-        "{tries} kills: {finished} came too late, {entered} acts entered, {lost} lost, {undetected} undetected"
+        "{struck} kills struck, {finished} more came too late; {entered} acts entered, {lost} lost, {undetected} undetected"
     );
     assert_eq!((lost, undetected), (0, 0));
 }

@@ -11,8 +11,11 @@
     unreachable_pub
 )]
 
+mod calls;
 mod changes;
 mod disks;
 mod kills;
 mod made;
+mod power;
+mod surroundings;
 mod writers;

@@ -22,7 +22,7 @@ fn thirty_two_writers_at_once_lose_nothing() {
                             .and_then(|mut register| made::note(&mut register, number));
                         match done {
                             Ok(()) => kept.push(number),
-                            Err(RegisterError::Busy) => {}
+                            Err(RegisterError::Busy(_)) => {}
                             Err(other) => panic!("{other}"),
                         }
                     }

@@ -6,6 +6,9 @@ use std::collections::BTreeMap;
 use base::SourceText;
 use question_bank::read::{BankTexts, SampleTexts, read_bank, read_samples};
 use question_bank::{Lexicon, Taxonomy, exchange, resolve};
+use register::ledger::{ConsistencyProof, InclusionProof, check};
+use register::seal::{Key, LeafProof, Share, recombine};
+use register::{Act, By, Details, Entry, Head, Register, Role};
 
 const BANK: &str = "title: T\nlanguage: en\nlicence: CC0\ncells: { law: Law }\n";
 const LEXICON: &str = "families:\n  f:\n    name: F\n    groups:\n      g:\n        name: G\n        reason: r\n        words: { apple: [fresh apple], oak: [oaky], smoke: [], pear drop: [] }\n";
@@ -18,7 +21,7 @@ const QUESTION: &str = "questions:\n  - id: one\n    cell: law\n    level: recal
 pub type Reader = fn(&str);
 
 /// All readers by name; each name is a fuzz target.
-pub const READERS: [(&str, Reader); 17] = [
+pub const READERS: [(&str, Reader); 23] = [
     ("bank", bank),
     ("questions", questions),
     ("lexicon", lexicon),
@@ -36,6 +39,12 @@ pub const READERS: [(&str, Reader); 17] = [
     ("pictures", pictures),
     ("calibration", calibration),
     ("history", history),
+    ("seal", seal),
+    ("share", share),
+    ("leaf", leaf),
+    ("proof", proof),
+    ("ledger", ledger),
+    ("register", register),
 ];
 
 fn text(name: &str, text: &str) -> SourceText {
@@ -143,6 +152,75 @@ pub fn class_notes(words: &str) {
 }
 pub fn roster(words: &str) {
     let _ = exam_plan::read::read_roster(&text("roster.csv", words));
+}
+/// A released key. What is read is written as it was read.
+pub fn seal(words: &str) {
+    if let Ok(key) = Key::read(words) {
+        let _ = key.root();
+        for leaf in key.leaves() {
+            let _ = key.prove(&leaf.name);
+        }
+        if let Ok(text) = key.to_json() {
+            let again = Key::read(&text).map(|key| key.root().ok());
+            assert_eq!(again.ok(), Some(key.root().ok()), "a key comes back");
+        }
+    }
+}
+/// A custodian's share.
+pub fn share(words: &str) {
+    if let Ok(share) = Share::read(words) {
+        let _ = recombine(&[share.clone(), share.clone()], share.needed);
+        assert!(Share::read(&share.to_text()).is_ok(), "a share comes back");
+    }
+}
+/// A shown leaf.
+pub fn leaf(words: &str) {
+    if let Ok(proof) = LeafProof::read(words) {
+        let _ = proof.holds();
+    }
+}
+/// The proofs of a ledger.
+pub fn proof(words: &str) {
+    if let Ok(proof) = InclusionProof::read(words) {
+        let _ = proof.holds();
+    }
+    if let Ok(proof) = ConsistencyProof::read(words) {
+        let _ = proof.holds();
+    }
+    let _ = words.parse::<Head>();
+}
+/// A ledger, one entry a line.
+pub fn ledger(words: &str) {
+    let lines: Vec<&str> = words.lines().collect();
+    let _ = check(lines.iter(), None);
+    for line in lines {
+        if let Ok(entry) = Entry::read(line) {
+            assert_eq!(entry.text(), line, "an entry is its own canonical form");
+        }
+    }
+}
+/// A register's file in hexadecimal digits; other letters are left out.
+pub fn register(words: &str) {
+    let digits: Vec<u32> = words.chars().filter_map(|c| c.to_digit(16)).collect();
+    let bytes: Vec<u8> = digits
+        .chunks_exact(2)
+        .filter_map(|two| u8::try_from(two.first()? * 16 + two.last()?).ok())
+        .collect();
+    let Ok(folder) = tempfile::tempdir() else {
+        return;
+    };
+    let path = folder.path().join("sitting.register");
+    if std::fs::write(&path, bytes).is_err() {
+        return;
+    }
+    let _ = Register::verify(&path, None);
+    let _ = Register::drawn_from(&path);
+    if let Ok(mut register) = Register::open(&path) {
+        let _ = (register.inputs(), register.sitting(), register.identity());
+        let _ = (register.answers(), register.marks(), register.acts());
+        let by = By::new(Role::Proctor, None);
+        let _ = register.note(Act::Incident, &by, Details::new());
+    }
 }
 pub fn words(words: &str) {
     let _ = resolve(&around().0, words);

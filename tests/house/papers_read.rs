@@ -127,7 +127,8 @@ fn the_exam_of_the_paper_is_sound() {
     assert_eq!(told(&more.faults), [""; 0]);
     let room = read_room(&take(&mut files, "room.yaml"));
     assert_eq!(told(&room.faults), [""; 0]);
-    let (roster, room) = (roster.value.unwrap(), room.value.unwrap());
+    let (named, room) = (roster.value.unwrap(), room.value.unwrap());
+    let roster = &named.roster;
     assert!(!roster.candidates.is_empty() && !room.tables.is_empty());
     // Everything that can be asked of a glass is in the plan that shows all.
     let whole = read_plan(&take(&mut files, "plan-with-everything.yaml"));
@@ -149,7 +150,7 @@ fn the_exam_of_the_paper_is_sound() {
     let glasses = class.value.unwrap().samples.len();
     let notes = take_all(&mut files, "notes/", ".csv");
     assert_eq!(notes.len(), 2, "both shapes are shown");
-    let notes = read_class_notes(&notes, glasses, Some(&roster));
+    let notes = read_class_notes(&notes, glasses, Some(&named));
     assert_eq!(told(&notes.faults), [""; 0]);
     // Answer tables: both shapes have a candidate of the roster in each row.
     for table in take_all(&mut files, "answers/", ".csv") {

@@ -10,6 +10,7 @@
 
 use std::collections::BTreeMap;
 
+use assembler::{Form, Sitting};
 use register::Register;
 use register::hex::to_hex;
 use register::seal::Key;
@@ -57,8 +58,21 @@ const SECRETS: [(&str, &str, &str); 10] = [
     ("samples/cane-copper-8.yaml", "colour: 6", "colour: 3"),
 ];
 
-/// Everything that candidates hold, by name, of the small exam with these changes.
-fn held(seed: &str, changes: &[(&str, &str, &str)]) -> BTreeMap<String, Vec<u8>> {
+/// How many sittings the adversary sees; `usual` where nothing else is asked.
+fn seeds(usual: u32) -> u32 {
+    let told = std::env::var("VALINCH_SEEDS").ok();
+    told.and_then(|text| text.parse().ok()).unwrap_or(usual)
+}
+
+/// The seed of the n-th sitting.
+fn seed(n: u32) -> String {
+    let drawn_from = base::ExamSeed::from_bytes([9; 32]);
+    let key = base::stream::stream_key(&drawn_from, base::Purpose::Seats, u64::from(n));
+    to_hex(&key)
+}
+
+/// The small exam with these changes.
+fn exam(changes: &[(&str, &str, &str)]) -> Room {
     let room = Room::empty();
     tests::copy(
         &tests::top().join("tests/papers/small-exam"),
@@ -67,7 +81,21 @@ fn held(seed: &str, changes: &[(&str, &str, &str)]) -> BTreeMap<String, Vec<u8>>
     for (file, old, new) in changes {
         room.replace(&format!("exam/bank/{file}"), old, new);
     }
+    room
+}
+
+/// Draws the exam anew.
+fn drawn(room: &Room, seed: &str) {
+    for ending in ["", "-wal", "-shm"] {
+        let _ = std::fs::remove_file(room.path(&format!("exam/sitting.register{ending}")));
+    }
     room.run(&["assemble", "exam", "--seed", seed]).exits(0);
+}
+
+/// Everything that candidates hold, by name.
+fn held(room: &Room, seed: &str) -> BTreeMap<String, Vec<u8>> {
+    drawn(room, seed);
+    let _ = std::fs::remove_dir_all(room.path("exam/papers"));
     room.run(&["print", "exam"]).exits(0);
     let for_candidates = |name: &String| {
         ["01-", "02-", "03-", "04-", "05-", "06-", "07-", "09-"]
@@ -82,10 +110,11 @@ fn held(seed: &str, changes: &[(&str, &str, &str)]) -> BTreeMap<String, Vec<u8>>
 
 #[test]
 fn exams_that_differ_in_secrets_alone_give_candidates_the_same_bytes() {
-    for seed in ["11", "5e"] {
-        let seed = seed.repeat(32);
-        let plain = held(&seed, &[]);
-        let other = held(&seed, &SECRETS);
+    let (room, secretly_other) = (exam(&[]), exam(&SECRETS));
+    let sittings = seeds(2);
+    for n in 0..sittings {
+        let plain = held(&room, &seed(n));
+        let other = held(&secretly_other, &seed(n));
         assert!(plain.len() >= 7, "{:?}", plain.keys());
         let differing: Vec<&String> = plain
             .keys()
@@ -94,6 +123,7 @@ fn exams_that_differ_in_secrets_alone_give_candidates_the_same_bytes() {
             .collect();
         assert!(differing.is_empty(), "{differing:?}");
     }
+    println!("papers of exams with other secrets: the same bytes in {sittings} sittings");
 }
 
 /// Learns from the first half how often each feature comes with each answer (naive Bayes with one
@@ -179,17 +209,42 @@ fn the_printed_root_says_nothing_of_the_key() {
     no_better_than_chance("key from the root", &sittings, 3);
 }
 
-/// What is drawn: codes, serving orders, option orders, forms.
-#[test]
-fn codes_and_orders_say_nothing_of_samples() {
-    let told = std::env::var("VALINCH_SEEDS").ok();
-    let seeds: u32 = told.and_then(|text| text.parse().ok()).unwrap_or(300);
-    let room = Room::empty();
-    tests::copy(
-        &tests::top().join("tests/papers/small-exam"),
-        &room.path("exam"),
-    );
-    // Three samples, so that there is something to guess.
+/// The shuffled question of the small exam has so many options.
+const OPTIONS: usize = 3;
+
+/// Its first key is written at this place.
+const KEY: usize = 0;
+
+/// A sighting of the shuffled question: the letter of the form, the number on it and how many questions
+/// the form has; and where the question's first key is printed.
+type Sighting = ([u8; 3], usize);
+
+/// Of each form that asks it.
+fn sightings(sitting: &Sitting) -> Vec<Sighting> {
+    let of = |form: &Form| -> Vec<Sighting> {
+        let letter = form.name.as_str().as_bytes()[0];
+        let asked = form.questions.iter().enumerate();
+        asked
+            .filter(|(_, asked)| asked.question.as_str() == "still-fractions")
+            .map(|(number, asked)| {
+                assert_eq!(asked.order.len(), OPTIONS);
+                let seen = [letter, number as u8, form.questions.len() as u8];
+                (seen, asked.order.printed_at(KEY).unwrap())
+            })
+            .collect()
+    };
+    sitting.forms.iter().flat_map(of).collect()
+}
+
+/// The codes of whoever sits first, which stand beside the question on the table.
+fn first_codes(sitting: &Sitting) -> Vec<u8> {
+    let glasses = sitting.places[0].glasses.iter();
+    glasses.flat_map(|glass| glass.code.bytes()).collect()
+}
+
+/// The small exam with three samples, so that there is something to guess.
+fn three_samples() -> Room {
+    let room = exam(&[]);
     for other in ["cane-copper-9", "cane-copper-10"] {
         for ending in ["yaml", "panel.csv"] {
             let text = room.text(&format!("exam/bank/samples/cane-copper-8.{ending}"));
@@ -202,25 +257,79 @@ fn codes_and_orders_say_nothing_of_samples() {
         "[cane-copper-8]",
         "[cane-copper-8, cane-copper-9, cane-copper-10]",
     );
-    let exam = "exam";
-    let path = room.path(exam).join("sitting.register");
+    room
+}
+
+/// The sample in a place's first glass, as its place among all of them.
+fn first_sample(place: &assembler::CandidatePlace) -> usize {
+    let mut names: Vec<_> = place.glasses.iter().map(|glass| &glass.sample).collect();
+    names.sort();
+    let first = &place.glasses[0].sample;
+    names.iter().position(|name| *name == first).unwrap()
+}
+
+/// What can be told of the papers from outside: of each its size, how many objects it has and in what
+/// order they stand, its two identifiers, and which was written when.
+fn outside(room: &Room, papers: &BTreeMap<String, Vec<u8>>) -> Vec<u8> {
+    let written = |name: &String| {
+        let file = std::fs::metadata(room.path("exam/papers").join(name)).unwrap();
+        file.modified().unwrap()
+    };
+    let mut by_time: Vec<&String> = papers.keys().collect();
+    by_time.sort_by_key(|name| (written(name), *name));
+    let mut seen = Vec::new();
+    for (name, bytes) in papers {
+        let size = bytes.len();
+        seen.extend([(size % 256) as u8, (size / 64 % 256) as u8]);
+        let text = String::from_utf8_lossy(bytes);
+        let objects: Vec<u8> = text
+            .match_indices(" 0 obj")
+            .filter_map(|(at, _)| text[..at].bytes().next_back())
+            .collect();
+        seen.push((objects.len() % 256) as u8);
+        let mixed = objects.iter().fold(0_u8, |mixed, digit| {
+            mixed.wrapping_mul(31).wrapping_add(*digit)
+        });
+        seen.push(mixed);
+        let (_, identifiers) = text.rsplit_once("/ID").unwrap_or_default();
+        let mut letters = identifiers.bytes().filter(u8::is_ascii_alphanumeric);
+        seen.extend([letters.next().unwrap_or(0), letters.next().unwrap_or(0)]);
+        seen.push(by_time.iter().position(|other| *other == name).unwrap() as u8);
+    }
+    seen
+}
+
+/// The papers themselves, looked at from outside.
+#[test]
+fn sizes_and_order_of_papers_say_nothing_of_samples() {
+    let room = three_samples();
     let mut sittings = Vec::new();
-    let mut samples = Vec::new();
-    for n in 0..seeds {
-        for name in [
-            "sitting.register",
-            "sitting.register-wal",
-            "sitting.register-shm",
-        ] {
-            let _ = std::fs::remove_file(room.path(exam).join(name));
-        }
-        let seed = to_hex(&base::stream::stream_key(
-            &base::ExamSeed::from_bytes([9; 32]),
-            base::Purpose::Seats,
-            u64::from(n),
-        ));
-        room.run(&["assemble", exam, "--seed", &seed]).exits(0);
+    for n in 0..seeds(80) {
+        let papers = held(&room, &seed(n));
+        let path = room.path("exam/sitting.register");
         let sitting = Register::open(&path).unwrap().sitting().unwrap();
+        sittings.push((outside(&room, &papers), first_sample(&sitting.places[0])));
+    }
+    let features = sittings[0].0.len();
+    assert!(features > 40 && sittings.iter().all(|(seen, _)| seen.len() == features));
+    no_better_than_chance("first sample from papers", &sittings, 3);
+}
+
+/// What is drawn: codes, serving orders, option orders, forms.
+#[test]
+fn codes_and_orders_say_nothing_of_samples() {
+    let room = three_samples();
+    let path = room.path("exam/sitting.register");
+    let mut sittings = Vec::new();
+    let mut samples = 0;
+    let mut orders = Vec::new();
+    for n in 0..seeds(300) {
+        drawn(&room, &seed(n));
+        let sitting = Register::open(&path).unwrap().sitting().unwrap();
+        for (around, key) in sightings(&sitting) {
+            let seen = around.into_iter().chain(first_codes(&sitting));
+            orders.push((seen.collect(), key));
+        }
         for place in sitting.places.iter().take(3) {
             // What the candidate sees: all codes in their order, the seat, the form.
             let mut seen: Vec<u8> = place
@@ -242,22 +351,11 @@ fn codes_and_orders_say_nothing_of_samples() {
                     .map_or(0, |form| form.as_str().as_bytes()[0])
                     .to_be_bytes(),
             );
-            let mut names: Vec<_> = place
-                .glasses
-                .iter()
-                .map(|glass| glass.sample.clone())
-                .collect();
-            let first = names[0].clone();
-            names.sort();
-            if samples.is_empty() {
-                samples = names;
-            }
-            sittings.push((
-                seen,
-                samples.iter().position(|name| *name == first).unwrap(),
-            ));
+            samples = place.glasses.len();
+            sittings.push((seen, first_sample(place)));
         }
     }
-    assert!(samples.len() > 1);
-    no_better_than_chance("first sample from codes", &sittings, samples.len());
+    assert!(samples > 1);
+    no_better_than_chance("first sample from codes", &sittings, samples);
+    no_better_than_chance("key from orders", &orders, OPTIONS);
 }

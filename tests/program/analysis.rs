@@ -488,6 +488,11 @@ fn a_sitting_is_analysed_and_its_bank_remembers() {
         .exits(3)
         .says("the role marker may not set a cut");
     assert!(!room.path(minutes).exists());
+    // Nor does one person set it alone.
+    room.run(&[&set[..], &["examples/certificate"]].concat())
+        .exits(3)
+        .says("to set a cut wants two roles");
+    assert!(!room.path(minutes).exists());
     room.run(&[&set[..], &["examples/absent"]].concat())
         .exits(3)
         .says("not assembled");
@@ -510,6 +515,8 @@ fn a_sitting_is_analysed_and_its_bank_remembers() {
         "examples/certificate/cut/round-1.csv",
         "--sitting",
         "examples/certificate",
+        "--confirmed-by",
+        "assembler",
     ])
     .exits(0)
     .gives("The cut by Angoff is")

@@ -22,6 +22,39 @@ impl Numbers {
     }
 }
 
+/// A small key.
+fn key() -> register::seal::Key {
+    let holds = |right: &str| serde_json::json!({ "right": right, "number": 1 });
+    let messages = ["A", "B", "C"]
+        .iter()
+        .enumerate()
+        .map(|(n, right)| (format!("question A {}", n + 1), holds(right)))
+        .collect();
+    register::seal::Key::new(&base::ExamSeed::from_bytes([5; 32]), messages)
+}
+
+/// The ledger and the bytes of a small register.
+fn small_register() -> (Vec<String>, Vec<u8>) {
+    use register::{Act, By, Details, Register, Role};
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("sitting.register");
+    let sitting = assembler::Sitting {
+        forms: Vec::new(),
+        places: Vec::new(),
+        shortfalls: Vec::new(),
+    };
+    let by = By::new(Role::Proctor, None);
+    let seed = base::ExamSeed::from_bytes([5; 32]);
+    let mut made = Register::create(&path, &[], &seed, &sitting, &[], &by).unwrap();
+    for number in 0..4_u32 {
+        let details = Details::from([("incident".to_owned(), format!("number {number}"))]);
+        made.note(Act::Incident, &by, details).unwrap();
+    }
+    let texts = made.ledger().unwrap();
+    made.close().unwrap();
+    (texts, std::fs::read(path).unwrap())
+}
+
 /// A short sound text for each reader.
 fn sound(reader: &str) -> String {
     let file = |name: &str| std::fs::read_to_string(tests::top().join(name)).unwrap();
@@ -52,6 +85,19 @@ fn sound(reader: &str) -> String {
         "pictures" => bank("pictures/still.svg"),
         "calibration" => bank("calibration.csv"),
         "history" => bank("history/2026-06.csv"),
+        "seal" => key().to_json().unwrap(),
+        "share" => {
+            let shares = register::seal::split(b"a secret of some length", 2, 3).unwrap();
+            shares[1].to_text().to_string()
+        }
+        "leaf" => key().prove("question A 1").unwrap().unwrap().to_json().to_string(),
+        "proof" => {
+            let (texts, _) = small_register();
+            let proof = register::ledger::InclusionProof::of(&texts, 2).unwrap();
+            proof.to_json().to_string()
+        }
+        "ledger" => small_register().0.join("\n"),
+        "register" => register::hex::to_hex(&small_register().1),
         other => panic!("{other} has no sound text here"),
     }
 }

@@ -37,7 +37,7 @@ fn every_act_leaves_its_entry_and_its_head_on_paper() {
         .map(|line| Entry::read(line).unwrap().act.to_string())
         .collect();
     assert_eq!(acts, ["assembled", "printed"]);
-    // The sheets that examiners hold show it; no candidate's paper does.
+    // Every sheet that a proctor or an examiner holds shows it; no candidate's paper does.
     let group = before.split(['-', ':']).nth(1).unwrap();
     let shows = |name: &str| {
         let path = room.path(EXAM).join("papers").join(name);
@@ -48,16 +48,103 @@ fn every_act_leaves_its_entry_and_its_head_on_paper() {
             .unwrap();
         String::from_utf8_lossy(&output.stdout).contains(group)
     };
-    let showing: Vec<String> = room
+    let (showing, others): (Vec<String>, Vec<String>) = room
         .files(&format!("{EXAM}/papers"))
         .into_keys()
-        .filter(|name| name.ends_with(".pdf") && shows(name))
-        .collect();
-    assert_eq!(showing.len(), 2, "{showing:?}");
+        .filter(|name| name.ends_with(".pdf"))
+        .partition(|name| shows(name));
+    let for_examiners = |name: &String| {
+        ["print-list", "room-sheet", "closed-for-examiners/"]
+            .iter()
+            .any(|part| name.contains(part))
+    };
+    assert!(showing.iter().all(for_examiners), "{showing:?}");
+    assert!(!others.iter().any(for_examiners), "{others:?}");
+    assert!(showing.len() > 4 && others.len() > 4);
+}
+
+#[test]
+fn the_register_keeps_the_templates_of_its_papers() {
+    let room = assembled();
+    let path = room.path(EXAM).join("sitting.register");
+    let kept = || {
+        register::Register::open(&path)
+            .unwrap()
+            .templates()
+            .unwrap()
+    };
+    assert_eq!(kept(), []);
+    room.run(&["print", EXAM]).exits(0);
+    let shipped = kept();
+    let look = std::fs::read_to_string(tests::top().join("templates/look.typ.jinja")).unwrap();
     assert!(
-        showing.iter().any(|n| n.contains("print-list"))
-            && showing.iter().any(|n| n.contains("room-sheet"))
+        shipped
+            .iter()
+            .any(|t| t.name == "look.typ.jinja" && t.text == look)
     );
+    // Printed again nothing is kept twice; one's own stands beside the shipped one.
+    room.run(&["print", EXAM]).exits(0);
+    assert_eq!(kept(), shipped);
+    room.put(
+        &format!("{EXAM}/templates/look.typ.jinja"),
+        format!("{look}\n// ours\n"),
+    );
+    room.run(&["print", EXAM]).exits(0);
+    let all = kept();
+    assert_eq!(all.len(), shipped.len() + 1);
+    assert!(all.iter().any(|t| t.text.ends_with("// ours\n")));
+    room.run(&["verify", EXAM]).exits(0);
+}
+
+/// What each role may do is a table; whatever is not in it is refused and entered.
+#[test]
+fn each_role_keeps_to_the_table() {
+    let room = assembled();
+    for (command, role) in [
+        (&["pour", EXAM][..], "marker"),
+        (&["print", EXAM], "proctor"),
+        (&["mark", EXAM], "assembler"),
+        (&["results", EXAM], "marker"),
+        (&["results", "retention", EXAM], "author"),
+        (&["moderate", EXAM], "proctor"),
+    ] {
+        let before: Head = head(&room).parse().unwrap();
+        room.run(&[command, &["--role", role]].concat())
+            .exits(3)
+            .says("may not");
+        let after: Head = head(&room).parse().unwrap();
+        assert_eq!(after.size, before.size + 1, "{command:?}");
+    }
+    room.run(&["pour", EXAM, "--role", "proctor"]).exits(0);
+}
+
+#[test]
+fn a_register_is_copied_whole_and_taken_back() {
+    let room = assembled();
+    // Somebody has it open and has acted: the last act stands in the file beside it.
+    let path = room.path(EXAM).join("sitting.register");
+    let mut open = register::Register::open(&path).unwrap();
+    let by = register::By::new(register::Role::Proctor, None);
+    open.note(register::Act::Incident, &by, register::Details::new())
+        .unwrap();
+    let backup = ["verify", EXAM, "--backup", "--to", "backup.register"];
+    room.run(&backup).exits(0).says("backup.register");
+    drop(open);
+    room.run(&backup).exits(5).says("exists already");
+    let head = head(&room);
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        let about = std::fs::metadata(room.path("backup.register")).unwrap();
+        assert_eq!(about.permissions().mode() & 0o777, 0o600);
+    }
+    std::fs::remove_dir_all(room.path(EXAM)).unwrap();
+    room.run(&["verify", "backup.register", "--head", &head])
+        .exits(0);
+    room.put(&format!("{EXAM}/sitting.register"), "");
+    std::fs::copy(room.path("backup.register"), &path).unwrap();
+    room.run(&["print", EXAM, "--names", "roster.csv"]).exits(3);
+    room.run(&["verify", EXAM, "--head", &head]).exits(0);
 }
 
 #[test]
@@ -133,6 +220,25 @@ fn sealed() -> (Room, String) {
     (room, root)
 }
 
+/// What a reader of codes sees on the first page of a paper, as a camera would.
+fn scanned(paper: &std::path::Path) -> String {
+    let folder = tempfile::tempdir().unwrap();
+    let picture = folder.path().join("page");
+    let drawn = std::process::Command::new("pdftoppm")
+        .args(["-r", "120", "-png", "-f", "1", "-singlefile"])
+        .arg(paper)
+        .arg(&picture)
+        .status()
+        .unwrap();
+    assert!(drawn.success());
+    let output = std::process::Command::new("zbarimg")
+        .args(["--quiet", "--raw"])
+        .arg(picture.with_extension("png"))
+        .output()
+        .unwrap_or_else(|error| panic!("zbarimg: {error} (tests/run installs it)"));
+    String::from_utf8_lossy(&output.stdout).trim().to_owned()
+}
+
 #[test]
 fn a_sealed_exam_is_opened_and_checked_by_anybody() {
     let (room, root) = sealed();
@@ -144,7 +250,7 @@ fn a_sealed_exam_is_opened_and_checked_by_anybody() {
         .unwrap();
     let path = room.path(EXAM).join("papers").join(booklet);
     let text = std::process::Command::new("pdftotext")
-        .arg(path)
+        .arg(&path)
         .arg("-")
         .output()
         .unwrap();
@@ -153,6 +259,10 @@ fn a_sealed_exam_is_opened_and_checked_by_anybody() {
         .filter(char::is_ascii_alphanumeric)
         .collect();
     assert!(text.contains(&root.replace('-', "")), "{root}");
+    assert_eq!(
+        scanned(&path),
+        format!("VALINCH-SEAL-1:{}", root.replace('-', ""))
+    );
     // One role does not open it, and that it tried is entered.
     let open = [
         "seal",

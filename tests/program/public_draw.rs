@@ -71,7 +71,7 @@ fn an_announced_draw_is_made_from_secret_and_value_together() {
     let secret = room.text("exam/draw-secret.txt").trim().to_owned();
     let (seed, commitment) = by_another(&room);
     let register = Register::open(&room.path("exam/sitting.register")).unwrap();
-    assert_eq!(register.seed().unwrap().to_hex(), seed);
+    assert_eq!(*register.seed().unwrap().to_hex(), seed);
     let entries: Vec<Entry> = register
         .ledger()
         .unwrap()

@@ -92,8 +92,12 @@ fn reports_are_marked_until_two_roles_release_what_was_looked_at() {
     let released = entries(&room).pop().unwrap();
     assert_eq!(released.act, Act::Released);
     assert_eq!(released.by.confirmed_by, Some(register::Role::Assembler));
-    // The entry names the class list that stands in the folder.
+    // The entry names the class list that stands in the folder, its names left out.
     let list = room.text("exam/results/01-class-list.csv");
+    assert!(list.contains("Tomás Quirrel"));
+    let list = ["Ilse Vandermoor", "Tomás Quirrel", "Aiko Brandt"]
+        .iter()
+        .fold(list, |list, name| list.replace(name, ""));
     assert_eq!(released.details["class list"], register::digest_of(&list));
     let tried = entries(&room);
     let tried = tried.iter().filter(|e| e.act == Act::Refused);

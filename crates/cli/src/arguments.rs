@@ -150,7 +150,7 @@ mod register_error {
                 "a change is a correction now: valinch results regrade FOLDER --apply"
             }
             RegisterError::Moved => "look at what it says now, and try again",
-            RegisterError::Busy => "wait until the other program has finished",
+            RegisterError::Busy(_) => "wait until the other program has finished",
             RegisterError::CannotWrite(_) => {
                 "is there room on the disk, and may you write there? Nothing is half-written"
             }

@@ -56,7 +56,10 @@ pub(crate) fn from_file(file: &Path, around: &dyn Surroundings) -> Result<Secret
         path: file.to_owned(),
         why: "it is no text".to_owned(),
     })?;
-    Ok(Secret::new(text.trim_end_matches(['\n', '\r']).to_owned()))
+    // Kept as a secret from here on, so that what is cut off is cleared too.
+    let text = Secret::new(text);
+    let kept = text.look().trim_end_matches(['\n', '\r']);
+    Ok(Secret::new(kept.to_owned()))
 }
 
 #[cfg(test)]

@@ -6,7 +6,7 @@ use base::{CandidateNumber, Place, SampleId};
 use question_bank::{Bank, SampleRecord};
 
 use crate::plan::{Paper, Pour};
-use crate::roster::Roster;
+use crate::read::NamedRoster;
 
 /// What stands in `class.yaml`. Nothing in a class is blind, and nothing in it is marked.
 #[derive(Debug, Clone, PartialEq)]
@@ -41,7 +41,7 @@ pub struct Class {
     /// Sample records of the class folder; they go before the bank's.
     pub own_samples: BTreeMap<SampleId, SampleRecord>,
     /// Who comes, where a roster says it.
-    pub roster: Option<Roster>,
+    pub roster: Option<NamedRoster>,
 }
 
 impl Class {
@@ -63,7 +63,7 @@ impl Class {
     #[must_use]
     pub fn people(&self) -> u32 {
         match &self.roster {
-            Some(roster) => u32::try_from(roster.candidates.len()).unwrap_or(u32::MAX),
+            Some(named) => u32::try_from(named.roster.candidates.len()).unwrap_or(u32::MAX),
             None => self.plan.learners.unwrap_or(0),
         }
     }

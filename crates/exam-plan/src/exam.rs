@@ -9,7 +9,8 @@ use crate::plan::Plan;
 use crate::room::Room;
 use crate::roster::{BroughtPart, Candidate, Roster, TastingWay};
 
-/// A checked exam: the plan, the bank it names, and the people and seats.
+/// A checked exam: the plan, the bank it names, the numbers and the seats. It
+/// names nobody.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Exam {
     /// What the exam consists of.
@@ -18,7 +19,7 @@ pub struct Exam {
     pub bank: Bank,
     /// Sample records of the exam folder; they go before the bank's.
     pub own_samples: BTreeMap<SampleId, SampleRecord>,
-    /// Who sits it.
+    /// Who sits it, by number.
     pub roster: Roster,
     /// Where.
     pub room: Room,

@@ -9,6 +9,7 @@ use serde::Serialize;
 
 use crate::confidence::Confidence;
 use crate::flight_rules::{AromaOf, FlightRules};
+use crate::personal_data::PersonalData;
 use crate::result_rules::ResultRules;
 use crate::roster::TastingWay;
 
@@ -35,6 +36,8 @@ pub struct Plan {
     pub tasting: Option<TastingPart>,
     /// When a candidate has passed.
     pub pass: PassRule,
+    /// Where personal data is kept, and for how long.
+    pub personal_data: PersonalData,
     /// What is said of results beyond passing.
     pub results: ResultRules,
 }

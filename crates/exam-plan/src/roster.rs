@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use crate::part::Part;
 
-/// A checked roster: every number and name stands, no number twice.
+/// A checked roster: every number stands, no number twice. It names nobody: see [`crate::People`].
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Roster {
     /// In the order of the table.
@@ -17,12 +17,8 @@ pub struct Roster {
 pub struct Candidate {
     /// The number under which all papers run.
     pub number: CandidateNumber,
-    /// The name, for the class list and the report only.
-    pub name: String,
     /// Where the candidate sits.
     pub service: Service,
-    /// What the proctor should know.
-    pub note: Option<String>,
     /// Where it stands in the roster.
     pub place: Place,
     /// Where the candidate must sit, as far as the room allows.

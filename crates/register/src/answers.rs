@@ -21,12 +21,16 @@ pub struct AnswerEntry {
     /// The line of another answer to the same, which differs or not; none where it was answered once.
     /// Such an answer waits for a person, however often it is marked.
     pub second_line: Option<u32>,
+    /// The picture of the answer sheet that it was read from, as the table names it.
+    pub sheet: Option<String>,
+    /// Who typed it in, as the table names them.
+    pub keyed_by: Option<String>,
 }
 
 /// All answers, by candidate in the order of the roster and by item.
 pub(crate) fn read(connection: &Connection) -> Result<Vec<AnswerEntry>, RegisterError> {
     let mut select = connection.prepare(
-        "SELECT a.candidate, a.item, a.answer, a.source, a.line, a.second_line
+        "SELECT a.candidate, a.item, a.answer, a.source, a.line, a.second_line, a.sheet, a.keyed_by
          FROM answer AS a JOIN candidate AS c ON c.number = a.candidate
          ORDER BY c.place, a.item",
     )?;
@@ -42,6 +46,8 @@ pub(crate) fn read(connection: &Connection) -> Result<Vec<AnswerEntry>, Register
             source: row.get(3)?,
             line: row.get(4)?,
             second_line: row.get(5)?,
+            sheet: row.get(6)?,
+            keyed_by: row.get(7)?,
         });
     }
     Ok(answers)
@@ -53,8 +59,8 @@ pub(crate) fn write(
 ) -> Result<usize, RegisterError> {
     connection.execute("DELETE FROM answer", [])?;
     let mut insert = connection.prepare(
-        "INSERT INTO answer (candidate, item, answer, source, line, second_line)
-         VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
+        "INSERT INTO answer (candidate, item, answer, source, line, second_line, sheet, keyed_by)
+         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)",
     )?;
     let mut number = 0;
     for a in answers {
@@ -64,7 +70,9 @@ pub(crate) fn write(
             a.answer,
             a.source,
             a.line,
-            a.second_line
+            a.second_line,
+            a.sheet,
+            a.keyed_by
         ])?;
         number += 1;
     }

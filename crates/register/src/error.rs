@@ -2,6 +2,8 @@
 
 use std::path::PathBuf;
 
+use crate::holder::Holder;
+
 /// Why a register cannot be used.
 #[derive(Debug, thiserror::Error)]
 pub enum RegisterError {
@@ -23,8 +25,8 @@ pub enum RegisterError {
     #[error("the register is damaged: {0}")]
     Damaged(String),
     /// Another program is writing to it.
-    #[error("another program is writing to the register; try again when it has finished")]
-    Busy,
+    #[error("{0} is writing to the register; try again when it has finished")]
+    Busy(Holder),
     /// Something was entered between reading and writing.
     #[error("something was entered in the register since it was read; nothing was changed")]
     Moved,
@@ -43,7 +45,9 @@ impl From<rusqlite::Error> for RegisterError {
     fn from(error: rusqlite::Error) -> Self {
         use rusqlite::ErrorCode;
         match error.sqlite_error_code() {
-            Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => Self::Busy,
+            Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => {
+                Self::Busy(Holder::default())
+            }
             Some(ErrorCode::DiskFull) => Self::CannotWrite("the disk is full".to_owned()),
             Some(ErrorCode::ReadOnly | ErrorCode::PermissionDenied | ErrorCode::CannotOpen) => {
                 Self::CannotWrite("the file or its folder is not writable".to_owned())

@@ -1,5 +1,7 @@
 //! The texts from which a sitting was made.
 
+use std::collections::BTreeMap;
+
 use rusqlite::{Connection, params};
 use sha2::{Digest, Sha256};
 
@@ -14,6 +16,17 @@ pub struct StoredText {
     pub name: String,
     /// The text.
     pub text: String,
+}
+
+/// The digests of texts by their names.
+pub type Digests = BTreeMap<String, String>;
+
+/// The digests of these texts.
+#[must_use]
+pub fn digests(texts: &[StoredText]) -> Digests {
+    let all = texts.iter();
+    all.map(|text| (text.name.clone(), digest_of(&text.text)))
+        .collect()
 }
 
 /// SHA-256 of a text, 64 hexadecimal digits.
@@ -48,10 +61,17 @@ pub(crate) fn amend(connection: &Connection, texts: &[StoredText]) -> Result<(),
 
 /// The texts as the sitting was drawn from them, whatever was corrected since.
 pub(crate) fn read_as_drawn(connection: &Connection) -> Result<Vec<StoredText>, RegisterError> {
-    read_from(
-        connection,
-        "SELECT name, digest, content FROM input ORDER BY place",
-    )
+    read_from(connection, "input")
+}
+
+/// The digests of the texts as the sitting was drawn from them: to these a seal binds, whoever was
+/// taken out of a text since.
+pub(crate) fn digests_as_drawn(connection: &Connection) -> Result<Digests, RegisterError> {
+    let mut select = connection.prepare("SELECT name, digest FROM input")?;
+    let all = select
+        .query_map([], |row| Ok((row.get(0)?, row.get(1)?)))?
+        .collect::<Result<_, _>>()?;
+    Ok(all)
 }
 
 /// The texts as they count now: each as drawn, or as it was last corrected.
@@ -61,10 +81,7 @@ pub(crate) fn read(connection: &Connection) -> Result<Vec<StoredText>, RegisterE
     if schema::version_of(connection)? < schema::AMENDMENTS_SINCE {
         return Ok(inputs);
     }
-    for amended in read_from(
-        connection,
-        "SELECT name, digest, content FROM amendment ORDER BY place",
-    )? {
+    for amended in read_from(connection, "amendment")? {
         match inputs.iter_mut().find(|input| input.name == amended.name) {
             Some(input) => *input = amended,
             None => inputs.push(amended),
@@ -73,19 +90,28 @@ pub(crate) fn read(connection: &Connection) -> Result<Vec<StoredText>, RegisterE
     Ok(inputs)
 }
 
-fn read_from(connection: &Connection, query: &str) -> Result<Vec<StoredText>, RegisterError> {
-    let mut select = connection.prepare(query)?;
+fn read_from(connection: &Connection, table: &str) -> Result<Vec<StoredText>, RegisterError> {
+    let parted = if schema::version_of(connection)? < schema::IDENTITY_SINCE {
+        "0"
+    } else {
+        "parted"
+    };
+    let mut select = connection.prepare(&format!(
+        "SELECT name, digest, content, {parted} FROM {table} ORDER BY place"
+    ))?;
     let rows = select.query_map([], |row| {
         Ok((
             row.get::<_, String>(0)?,
             row.get::<_, String>(1)?,
             row.get::<_, String>(2)?,
+            row.get::<_, bool>(3)?,
         ))
     })?;
     let mut inputs = Vec::new();
     for row in rows {
-        let (name, digest, text) = row?;
-        if digest_of(&text) != digest {
+        let (name, digest, text, parted) = row?;
+        // Of one from which people were taken, the ledger says what it must be.
+        if !parted && digest_of(&text) != digest {
             return Err(RegisterError::Damaged(format!(
                 "the stored text {name} does not fit its digest"
             )));

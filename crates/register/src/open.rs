@@ -11,7 +11,8 @@ use rusqlite::{Connection, OpenFlags, TransactionBehavior};
 use crate::answers::AnswerEntry;
 use crate::beside::Beside;
 use crate::error::RegisterError;
-use crate::inputs::StoredText;
+use crate::holder::holder_of;
+use crate::inputs::{Digests, StoredText};
 use crate::ledger::{Act, Details, Entry, Head};
 use crate::role::{By, Role};
 use crate::{answers, beside, inputs, ledger_store, marks, release, schema, sitting, state};
@@ -31,6 +32,8 @@ pub(crate) fn set_up(connection: &Connection) -> Result<(), RegisterError> {
     connection.pragma_update(None, "journal_mode", "wal")?;
     connection.pragma_update(None, "synchronous", "full")?;
     connection.pragma_update(None, "foreign_keys", true)?;
+    // What is deleted is overwritten: who was erased stands in no unused page.
+    connection.pragma_update(None, "secure_delete", true)?;
     Ok(())
 }
 
@@ -116,6 +119,15 @@ impl Register {
     /// When a text does not fit its digest.
     pub fn inputs_as_drawn(&self) -> Result<Vec<StoredText>, RegisterError> {
         inputs::read_as_drawn(&self.connection)
+    }
+
+    /// The digests of the texts from which the sitting was drawn: the seal binds to these, whoever was
+    /// taken out of a text since.
+    ///
+    /// # Errors
+    /// When the register is damaged.
+    pub fn digests_as_drawn(&self) -> Result<Digests, RegisterError> {
+        inputs::digests_as_drawn(&self.connection)
     }
 
     /// The sitting as assembled.
@@ -261,7 +273,13 @@ impl Register {
 pub(crate) fn begin(
     connection: &mut Connection,
 ) -> Result<rusqlite::Transaction<'_>, RegisterError> {
-    Ok(connection.transaction_with_behavior(TransactionBehavior::Immediate)?)
+    let path = connection.path().map(PathBuf::from);
+    connection
+        .transaction_with_behavior(TransactionBehavior::Immediate)
+        .map_err(|error| match (RegisterError::from(error), path) {
+            (RegisterError::Busy(_), Some(path)) => RegisterError::Busy(holder_of(&path)),
+            (other, _) => other,
+        })
 }
 
 /// Refuses a file that this program did not make, or a later version of it.
@@ -274,7 +292,7 @@ pub(crate) fn is_ours(connection: &Connection, path: &Path) -> Result<(), Regist
         .pragma_query_value(None, "application_id", |row| row.get(0))
         .map_err(|error| match RegisterError::from(error) {
             // Nothing is said of the file where the disk does not let it be opened.
-            held @ (RegisterError::CannotWrite(_) | RegisterError::Busy) => held,
+            held @ (RegisterError::CannotWrite(_) | RegisterError::Busy(_)) => held,
             other => not_ours(other.to_string()),
         })?;
     if id != schema::APPLICATION_ID {

@@ -13,7 +13,7 @@ use serde_json::{Map, Value, json};
 use crate::canonical;
 use crate::commitment::{commit, derive};
 use crate::hex::{Digest32, to_hex};
-use crate::inputs::{StoredText, digest_of};
+use crate::inputs::Digests;
 
 /// The text of public numbers (RFC 3797, section 4): the numbers of each source sorted, a point
 /// behind each number, a slash behind each source.
@@ -99,10 +99,10 @@ pub fn announcement(
 /// What binds an announcement to the texts from which will be drawn: who could still change them
 /// when the value is known could choose among draws. It tells nothing of them without the secret.
 #[must_use]
-pub fn bound_texts(secret: &ExamSeed, texts: &[StoredText]) -> Digest32 {
+pub fn bound_texts(secret: &ExamSeed, texts: &Digests) -> Digest32 {
     let digests: Map<String, Value> = texts
         .iter()
-        .map(|text| (text.name.clone(), json!(digest_of(&text.text))))
+        .map(|(name, digest)| (name.clone(), json!(digest)))
         .collect();
     bind("valinch announced texts 1", secret, &digests.into())
 }
@@ -117,6 +117,7 @@ fn bind(domain: &str, secret: &ExamSeed, message: &Value) -> Digest32 {
 #[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
+    use crate::inputs::{StoredText, digests};
 
     #[test]
     fn values_are_read_in_any_order() {
@@ -145,11 +146,12 @@ mod tests {
             name: name.to_owned(),
             text: text.to_owned(),
         };
-        let exam = bound_texts(&secret, &[text("a", "1"), text("b", "2")]);
+        let bound = |texts: &[StoredText]| bound_texts(&secret, &digests(texts));
+        let exam = bound(&[text("a", "1"), text("b", "2")]);
         // The order in which texts are read says nothing.
-        let turned = bound_texts(&secret, &[text("b", "2"), text("a", "1")]);
+        let turned = bound(&[text("b", "2"), text("a", "1")]);
         assert_eq!(exam, turned);
-        let swapped = bound_texts(&secret, &[text("a", "2"), text("b", "1")]);
+        let swapped = bound(&[text("a", "2"), text("b", "1")]);
         let time = Some("2027-06-12T09:30:00Z");
         let other = ExamSeed::from_bytes([2; 32]);
         let all = std::collections::BTreeSet::from([

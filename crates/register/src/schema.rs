@@ -13,7 +13,9 @@ pub(crate) const APPLICATION_ID: i32 = 0x7661_6c31;
 
 /// Each step makes the next version: the first makes version 1 from nothing. To change the tables,
 /// add a step at the end.
-const STEPS: [&str; 5] = [VERSION_1, VERSION_2, VERSION_3, VERSION_4, VERSION_5];
+const STEPS: [&str; 6] = [
+    VERSION_1, VERSION_2, VERSION_3, VERSION_4, VERSION_5, VERSION_6,
+];
 
 /// The version of the tables that this program writes.
 pub(crate) const VERSION: usize = STEPS.len();
@@ -125,6 +127,35 @@ UPDATE answer SET second_line = (
         END
 );
 ";
+
+/// The sixth version: who is behind the numbers is kept apart from the texts, the templates of
+/// papers are kept, and with an answer the picture of its sheet and who typed it in. A text from which
+/// people were taken later no longer fits its digest, and says so.
+const VERSION_6: &str = "
+CREATE TABLE identity (
+    only INTEGER PRIMARY KEY CHECK (only = 1),
+    kept TEXT NOT NULL CHECK (kept IN ('separate-file', 'locked', 'removed')),
+    locked BLOB NOT NULL
+) STRICT;
+CREATE TABLE person (
+    candidate TEXT PRIMARY KEY REFERENCES candidate (number),
+    salt TEXT NOT NULL,
+    digest TEXT NOT NULL
+) STRICT, WITHOUT ROWID;
+CREATE TABLE template (
+    name TEXT NOT NULL,
+    digest TEXT NOT NULL,
+    content TEXT NOT NULL,
+    PRIMARY KEY (name, digest)
+) STRICT, WITHOUT ROWID;
+ALTER TABLE input ADD COLUMN parted INTEGER NOT NULL DEFAULT 0;
+ALTER TABLE amendment ADD COLUMN parted INTEGER NOT NULL DEFAULT 0;
+ALTER TABLE answer ADD COLUMN sheet TEXT;
+ALTER TABLE answer ADD COLUMN keyed_by TEXT;
+";
+
+/// The first version that keeps people apart from the texts.
+pub(crate) const IDENTITY_SINCE: usize = 6;
 
 /// The first version that can hold corrected texts.
 pub(crate) const AMENDMENTS_SINCE: usize = 4;

@@ -5,8 +5,10 @@ use std::path::Path;
 use base::ExamSeed;
 use rusqlite::{Connection, OpenFlags};
 
+use crate::create::only_for_its_owner;
 use crate::error::RegisterError;
-use crate::inputs::StoredText;
+use crate::identity::{self, Identity};
+use crate::inputs::{Digests, StoredText};
 use crate::ledger::{Head, LedgerFault, check};
 use crate::open::{Register, is_ours};
 use crate::sealed::{self, Sealed};
@@ -104,16 +106,26 @@ impl Register {
     }
 
     /// From what the sitting in a register file was drawn, which is not changed: the exam seed, and
-    /// the texts as they were then.
+    /// the digests of the texts as they were then.
     ///
     /// # Errors
-    /// When the file is no register, or a text does not fit its digest.
-    pub fn drawn_from(path: &Path) -> Result<(ExamSeed, Vec<StoredText>), RegisterError> {
+    /// When the file is no register.
+    pub fn drawn_from(path: &Path) -> Result<(ExamSeed, Digests), RegisterError> {
         let connection = open_to_read(path)?;
         Ok((
             Self::seed_of(&connection)?,
-            inputs::read_as_drawn(&connection)?,
+            inputs::digests_as_drawn(&connection)?,
         ))
+    }
+
+    /// Where the people of a register file are kept, and its texts as they count now; the file is not
+    /// changed.
+    ///
+    /// # Errors
+    /// When the file is no register, or a text does not fit its digest.
+    pub fn people_and_texts(path: &Path) -> Result<(Identity, Vec<StoredText>), RegisterError> {
+        let connection = open_to_read(path)?;
+        Ok((identity::read(&connection)?, inputs::read(&connection)?))
     }
 
     /// Copies a register, whole, while others may be using it. A copy made by hand beside an open
@@ -128,7 +140,18 @@ impl Register {
         let name = to.to_str().ok_or_else(|| {
             RegisterError::CannotWrite("the name of the backup is no UTF-8".to_owned())
         })?;
-        open_to_read(path)?.execute("VACUUM INTO ?1", [name])?;
+        let register = open_to_read(path)?;
+        // An empty file that its owner alone may read, before anything is in it.
+        let cannot_write = |error: std::io::Error| RegisterError::CannotWrite(error.to_string());
+        std::fs::File::create_new(to).map_err(cannot_write)?;
+        let copied = only_for_its_owner(to)
+            .map_err(cannot_write)
+            .and_then(|()| Ok(register.execute("VACUUM INTO ?1", [name])?));
+        if let Err(error) = copied {
+            // The failure is what the person must hear of; half a copy is worse than none.
+            let _ = std::fs::remove_file(to);
+            return Err(error);
+        }
         Ok(())
     }
 }

@@ -133,6 +133,8 @@ fn answers() -> Vec<AnswerEntry> {
         source: "answers.csv".to_owned(),
         line: 2,
         second_line: None,
+        sheet: Some("sheet-2.png".to_owned()),
+        keyed_by: Some("R. Vane".to_owned()),
     }]
 }
 
@@ -400,4 +402,25 @@ fn a_stored_text_that_was_changed_is_found() {
         matches!(&read, Err(RegisterError::Damaged(why)) if why.contains("plan.yaml")),
         "{read:?}"
     );
+}
+
+/// A second writer waits, and is told in the end who holds the register, where the system tells.
+#[test]
+fn whoever_waits_is_told_who_holds_the_register() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("sitting.register");
+    let mut register = Register::create(&path, &texts(), &seed(), &sitting(), &[], &by()).unwrap();
+    let holder = rusqlite::Connection::open(&path).unwrap();
+    holder.execute_batch("BEGIN IMMEDIATE").unwrap();
+    let told = register
+        .note(Act::Noted, &by(), Details::new())
+        .unwrap_err()
+        .to_string();
+    holder.execute_batch("ROLLBACK").unwrap();
+    assert!(told.ends_with("is writing to the register; try again when it has finished"));
+    if cfg!(target_os = "linux") {
+        let own = format!("(process {})", std::process::id());
+        assert!(told.contains(&own), "{told}");
+    }
+    assert!(register.note(Act::Noted, &by(), Details::new()).is_ok());
 }

@@ -22,6 +22,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     let look = Look {
         paper,
         language: Language::english(),
+        ledger_head: String::new(),
     };
     let renderer = Renderer::new(&BTreeMap::new()).map_err(|faults| {
         faults

@@ -3,6 +3,8 @@
 use serde::{Serialize, Serializer};
 use sheet_layout::Paper;
 
+use crate::sheets::Audience;
+
 /// Paper and language of a sheet.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Look {
@@ -10,6 +12,23 @@ pub struct Look {
     pub paper: Paper,
     /// The language of the texts; it steers hyphenation and screen readers.
     pub language: Language,
+    /// The head of the ledger when the sheet was made, for its foot; empty where there is none.
+    pub ledger_head: String,
+}
+
+impl Look {
+    /// The look for whoever may see a sheet. The head of the ledger follows from everything that stands
+    /// in the register, the key included: it tells nothing, and still no candidate's paper changes with it.
+    #[must_use]
+    pub(crate) fn for_audience(&self, audience: Audience) -> Self {
+        match audience {
+            Audience::Candidate => Self {
+                ledger_head: String::new(),
+                ..self.clone()
+            },
+            Audience::Proctor | Audience::Examiner | Audience::Released => self.clone(),
+        }
+    }
 }
 
 impl Default for Look {
@@ -17,6 +36,7 @@ impl Default for Look {
         Self {
             paper: Paper::A4,
             language: Language::english(),
+            ledger_head: String::new(),
         }
     }
 }
@@ -50,6 +70,7 @@ impl Language {
 struct PrintedLook<'a> {
     paper: &'static str,
     language: &'a str,
+    ledger_head: &'a str,
 }
 
 impl Serialize for Look {
@@ -61,6 +82,7 @@ impl Serialize for Look {
         PrintedLook {
             paper,
             language: self.language.code(),
+            ledger_head: &self.ledger_head,
         }
         .serialize(serializer)
     }
@@ -69,6 +91,16 @@ impl Serialize for Look {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn no_candidates_paper_shows_the_head_of_the_ledger() {
+        let look = Look {
+            ledger_head: "7:ABCD".to_owned(),
+            ..Look::default()
+        };
+        assert_eq!(look.for_audience(Audience::Candidate), Look::default());
+        assert_eq!(look.for_audience(Audience::Released), look);
+    }
 
     #[test]
     fn only_language_codes_are_languages() {

@@ -46,6 +46,11 @@ impl Renderer {
         }
     }
 
+    /// The templates that it uses, shipped or one's own, by their file names.
+    pub fn template_texts(&self) -> impl Iterator<Item = (&str, &str)> {
+        self.templates.texts()
+    }
+
     /// Prints one sheet's content. The template sees `content`, `look` and `title`.
     pub(crate) fn render<Content: Serialize>(
         &self,
@@ -70,7 +75,7 @@ impl Renderer {
         }
         let context = minijinja::context! {
             content => content,
-            look => Value::from(Serde(look)),
+            look => Value::from(Serde(&look.for_audience(sheet.audience()))),
             title => title,
         };
         let template = sheet.template();

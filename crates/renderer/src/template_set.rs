@@ -98,6 +98,12 @@ impl TemplateSet {
         }
     }
 
+    /// The texts by their names.
+    pub(crate) fn texts(&self) -> impl Iterator<Item = (&str, &str)> {
+        let all = self.texts.iter();
+        all.map(|(name, text)| (name.as_str(), text.as_str()))
+    }
+
     /// Fills a template; the page's typst source, with the way back to the template's lines.
     pub(crate) fn fill(&self, name: &str, context: Value) -> Result<FilledTemplate, Box<Fault>> {
         let text = || self.text(name);

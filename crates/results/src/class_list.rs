@@ -103,6 +103,18 @@ impl ClassList {
         format!("{n} {noun}: {}.", counted.join(", "))
     }
 
+    /// The same list with nobody's name in it.
+    #[must_use]
+    pub fn without_names(&self) -> Self {
+        let lines = self.lines.iter().map(|line| ClassLine {
+            name: String::new(),
+            ..line.clone()
+        });
+        Self {
+            lines: lines.collect(),
+        }
+    }
+
     /// The list as text for a spreadsheet; see the head of this file. `standing` says in each line
     /// whether it may be handed out.
     #[must_use]

@@ -319,6 +319,7 @@ pub(crate) fn exam(shape: Shape, join: Join) -> (Exam, Sitting) {
             extra_may_turn_fail_into_pass: false,
         },
         results: exam_plan::ResultRules::default(),
+        personal_data: exam_plan::PersonalData::default(),
     };
     let number = |n: usize| CandidateNumber::parse(&format!("C-{n:03}")).unwrap();
     let form = Form {
@@ -365,9 +366,7 @@ pub(crate) fn exam(shape: Shape, join: Join) -> (Exam, Sitting) {
     };
     let candidates = (0..shape.candidates).map(|n| Candidate {
         number: number(n),
-        name: format!("Person {n}"),
         service: Service::Room,
-        note: None,
         wishes: Vec::new(),
         teachers: Vec::new(),
         place: place(),

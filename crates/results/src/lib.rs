@@ -35,5 +35,5 @@ pub use per_question::{QuestionPage, per_question};
 pub use per_sample::{SamplePage, per_sample};
 pub use regrade::{RegradeDifference, regrade_difference};
 pub use review::{Review, UnderReview};
-pub use script::{Script, class_list, scripts};
+pub use script::{Script, class_list, named_scripts, scripts};
 pub use summary::{SittingSummary, summarise};

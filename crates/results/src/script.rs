@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use assembler::{CandidatePlace, Sitting};
 use base::CandidateNumber;
-use exam_plan::Exam;
+use exam_plan::{Exam, People};
 use grader::Award;
 
 use crate::class_list::{ClassLine, ClassList};
@@ -15,7 +15,7 @@ use crate::decide::{CandidateMarks, Decision, Terms, decide_with};
 pub struct Script<'a> {
     /// What the draw gave the candidate.
     pub place: &'a CandidatePlace,
-    /// The name from the roster; empty for a number that the roster does not have.
+    /// The name; empty where nobody asked for names, or nobody is known behind the number.
     pub name: &'a str,
     /// The awards in the order of the items: theory by printed number, glasses in serving order.
     pub awards: Vec<&'a Award>,
@@ -36,12 +36,6 @@ pub fn scripts<'a>(exam: &'a Exam, sitting: &'a Sitting, awards: &'a [Award]) ->
             .or_default()
             .push(award);
     }
-    let names: BTreeMap<&CandidateNumber, &str> = exam
-        .roster
-        .candidates
-        .iter()
-        .map(|candidate| (&candidate.number, candidate.name.as_str()))
-        .collect();
     sitting
         .places
         .iter()
@@ -62,13 +56,28 @@ pub fn scripts<'a>(exam: &'a Exam, sitting: &'a Sitting, awards: &'a [Award]) ->
             let pass = exam.plan.pass_rule(exam.way_of(&place.candidate));
             Script {
                 place,
-                name: names.get(&place.candidate).copied().unwrap_or(""),
+                name: "",
                 decision: decide_with(&pass, terms, &marks),
                 marks,
                 awards,
             }
         })
         .collect()
+}
+
+/// The same with names, for what must name people: class list, reports, certificates.
+#[must_use]
+pub fn named_scripts<'a>(
+    exam: &'a Exam,
+    sitting: &'a Sitting,
+    awards: &'a [Award],
+    people: &'a People,
+) -> Vec<Script<'a>> {
+    let mut scripts = scripts(exam, sitting, awards);
+    for script in &mut scripts {
+        script.name = people.name(&script.place.candidate);
+    }
+    scripts
 }
 
 /// Where the plan asks this of a glass; behind everything where it does not.

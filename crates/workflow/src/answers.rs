@@ -9,10 +9,11 @@
 //!   candidate's serving order. A column `g2.code` is compared with the code that was served.
 //!
 //! Both may have a column `remark`: what the proctor noted on the script. It is shown to the chief
-//! examiner and changes no mark.
+//! examiner and changes no mark. `sheet` names the picture from which a row was read and `by` who
+//! typed it in; both are kept with the answers and change no mark.
 
 mod header;
 mod intake;
 mod rows;
 
-pub use intake::{Intake, Remark, take_in};
+pub use intake::{Intake, Origin, Remark, take_in};

@@ -16,8 +16,8 @@ use crate::failure::Failure;
 use crate::file_name::safe_file_name;
 use crate::give_results::NOT_RELEASED;
 use crate::open_sitting::OpenSitting;
-use crate::print::head::{exam_head, look};
-use crate::print::renderer_for;
+use crate::print::head::{exam_head, sitting_look};
+use crate::print::{renderer_for, templates_of};
 use crate::roles::{Doing, Stated, acting};
 use crate::surroundings::Surroundings;
 use crate::texts::Sources;
@@ -132,7 +132,7 @@ pub fn appeal(around: &dyn Surroundings, request: &AppealRequest) -> Result<Appe
         sheet.exam.title, sheet.exam.date, found.candidate
     ));
     let printed = renderer
-        .appeal_file(&sheet, &look(&drawn.exam), &stamp)
+        .appeal_file(&sheet, &sitting_look(drawn), &stamp)
         .map_err(|fault| Failure::Faults {
             faults: fault.into_faults(),
             sources: Sources::new(),
@@ -145,7 +145,9 @@ pub fn appeal(around: &dyn Surroundings, request: &AppealRequest) -> Result<Appe
         ("items".to_owned(), names.join(", ")),
     ]);
     // Entered first: no key is shown without an entry, whatever breaks.
-    open.register.note(Act::AppealFileMade, &by, details)?;
+    let templates = templates_of(&renderer);
+    open.register
+        .note_papers(Act::AppealFileMade, &by, details, &templates)?;
     around.write(&file, &printed.pdf)?;
     open.register.close()?;
     Ok(AppealReport {

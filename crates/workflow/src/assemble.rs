@@ -4,7 +4,8 @@ use std::path::{Path, PathBuf};
 
 use assembler::{FormsBeside, Sitting, forms_beside};
 use base::{ExamSeed, Fault};
-use exam_plan::Exam;
+use exam_plan::{Exam, IdentityKept, People};
+use register::seal::Secret;
 use register::{Act, Beside, Details, Register};
 use serde::Serialize;
 
@@ -12,6 +13,7 @@ use crate::decisions::{DECISION, OF};
 use crate::failure::Failure;
 use crate::forms_page::write_forms_page;
 use crate::load;
+use crate::people::identity_for;
 use crate::public_draw::{Draw, drawn_from, refuse_where_announced};
 use crate::roles::{Doing, Stated, acting};
 use crate::surroundings::Surroundings;
@@ -31,6 +33,8 @@ pub struct AssembleRequest {
     pub public_value: Option<String>,
     /// Where the forms side by side are written as a page; nowhere where none is named.
     pub page: Option<PathBuf>,
+    /// What locks the names up, where the plan says so.
+    pub passphrase: Option<Secret>,
     /// In which role it is done, and who agrees.
     pub stated: Stated,
 }
@@ -54,11 +58,23 @@ pub struct AssembleReport {
     pub glasses: usize,
     /// What could not be had.
     pub shortfalls: Vec<String>,
+    /// Where it is kept who is behind the numbers.
+    pub names: NamesKept,
     /// Weaknesses of the texts.
     pub weaknesses: Vec<Fault>,
     /// The public value that was mixed into the seed, as it was read; none where none was given.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub public_value: Option<String>,
+}
+
+/// Where it is kept who is behind the numbers, as it is told.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum NamesKept {
+    /// In the roster, apart from the register.
+    SeparateFile,
+    /// Locked in the register.
+    Locked,
 }
 
 /// Makes a sitting.
@@ -111,7 +127,14 @@ pub fn assemble(
         }
     };
     let sitting = loaded.draw(&seed)?;
-    Register::create(&path, &texts, &seed, &sitting, &noted, &by)?.close()?;
+    // A seed that was given is no secret; one that was not is not the only one who can make salts.
+    let salts = match &request.seed {
+        Some(given) => given.clone(),
+        None => around.fresh_seed()?,
+    };
+    let kept = loaded.exam.plan.personal_data;
+    let people = identity_for(&loaded.people, kept, request.passphrase.as_ref(), &salts)?;
+    Register::create_with_people(&path, &texts, &seed, &sitting, &people, &noted, &by)?.close()?;
     let report = report(&path, false, &sitting, &loaded);
     page(around, request, &loaded, &report)?;
     Ok(with_value(report, draw))
@@ -184,7 +207,8 @@ fn again(
             "this exam is assembled already, from another seed".to_owned(),
         ));
     }
-    let stored = register.inputs()?;
+    // A register of before version 6 names people; who they are is no part of the draw.
+    let stored = Texts::of_register(register.inputs()?).to_store();
     let now = loaded.texts.to_store();
     let changed: Vec<String> = now
         .iter()
@@ -234,6 +258,10 @@ fn report(
         with_kits: sitting.places.len() - in_the_room,
         glasses: sitting.places.iter().map(|p| p.glasses.len()).sum(),
         shortfalls: sitting.shortfalls.clone(),
+        names: match loaded.exam.plan.personal_data.identity {
+            IdentityKept::SeparateFile => NamesKept::SeparateFile,
+            IdentityKept::Locked => NamesKept::Locked,
+        },
         weaknesses: loaded.weaknesses.clone(),
         public_value: None,
     }
@@ -246,6 +274,8 @@ pub struct LoadedFolder {
     pub texts: Texts,
     /// The checked exam.
     pub exam: Exam,
+    /// Who is behind the numbers.
+    pub people: People,
     /// What a person should look at.
     pub weaknesses: Vec<Fault>,
 }
@@ -267,13 +297,14 @@ impl LoadedFolder {
         }
         let mut faults = Vec::new();
         let texts = Texts::of_exam(around, folder, &mut faults)?;
-        let exam = load::exam(&texts, &mut faults);
+        let exam = load::named_exam(&texts, &mut faults);
         faults.sort();
         faults.dedup();
         match exam {
-            Some(exam) if faults.iter().all(Fault::is_weakness) => Ok(Self {
+            Some((exam, people)) if faults.iter().all(Fault::is_weakness) => Ok(Self {
                 texts,
                 exam,
+                people,
                 weaknesses: faults,
             }),
             Some(_) | None => Err(Failure::Faults {

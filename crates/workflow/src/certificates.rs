@@ -12,13 +12,13 @@ use std::path::{Path, PathBuf};
 
 use assembler::check_digit::{check_digit, has_valid_check_digit};
 use base::{ExamSeed, Fault};
-use exam_plan::Exam;
+use exam_plan::{Exam, People};
 use rayon::prelude::*;
 use register::{Act, Details, Entry, Register, RegisterError};
 use renderer::PdfStamp;
 use renderer::content::ExamHead;
 use renderer::content::released::Certificate as Sheet;
-use results::{Outcome, Script, scripts};
+use results::{Outcome, Script, named_scripts};
 use serde::Serialize;
 use sha2::{Digest, Sha256};
 
@@ -26,7 +26,8 @@ use crate::failure::Failure;
 use crate::file_name::safe_file_name;
 use crate::give_results::{Begun, ResultsRequest, begin};
 use crate::open_sitting::{DrawnSitting, OpenSitting};
-use crate::print::head::{date_in_words, exam_head, look};
+use crate::people::{Names, people_of};
+use crate::print::head::{date_in_words, exam_head, sitting_look};
 use crate::roles::Doing;
 use crate::surroundings::Surroundings;
 use crate::texts::Sources;
@@ -94,9 +95,10 @@ pub fn certificates(
             ),
         });
     }
+    let people = people_of(around, &request.folder, &open.register, &request.names)?;
     let awards = open.register.marks()?;
     let drawn = &open.drawn;
-    let scripts = scripts(&drawn.exam, &drawn.sitting, &awards);
+    let scripts = named_scripts(&drawn.exam, &drawn.sitting, &awards, &people);
     let passed: Vec<(&Script<'_>, String)> = passed(&drawn.exam, &drawn.seed, &scripts);
     let before = given_out(&open.register)?;
     let stands = |number: &String| passed.iter().any(|(_, current)| current == number);
@@ -153,7 +155,12 @@ pub fn certificates(
 ///
 /// # Errors
 /// When the register cannot be read.
-pub(crate) fn standing(open: &OpenSitting, written: &str) -> Result<CertificateStanding, Failure> {
+pub(crate) fn standing(
+    around: &dyn Surroundings,
+    folder: &Path,
+    open: &OpenSitting,
+    written: &str,
+) -> Result<CertificateStanding, Failure> {
     let number: String = written
         .chars()
         .filter(|c| !c.is_whitespace() && *c != '-')
@@ -167,15 +174,17 @@ pub(crate) fn standing(open: &OpenSitting, written: &str) -> Result<CertificateS
     };
     let awards = open.register.marks()?;
     let drawn = &open.drawn;
-    let scripts = scripts(&drawn.exam, &drawn.sitting, &awards);
+    // Without the passphrase or the file the number alone is told.
+    let people = people_of(around, folder, &open.register, &Names::default());
+    let people = people.unwrap_or_else(|_| People::nobody());
+    let scripts = named_scripts(&drawn.exam, &drawn.sitting, &awards, &people);
     let passed = passed(&drawn.exam, &drawn.seed, &scripts);
     let current = passed.iter().find(|(_, current)| *current == number);
     Ok(match current {
         Some((script, _)) if given.stands => CertificateStanding::Stands {
             says: format!(
-                "{} (candidate {}) passed \"{}\" of {}{}",
-                script.name,
-                script.place.candidate,
+                "{} passed \"{}\" of {}{}",
+                holder(script),
                 drawn.exam.plan.title,
                 date_in_words(&drawn.exam.plan.date),
                 script
@@ -189,6 +198,16 @@ pub(crate) fn standing(open: &OpenSitting, written: &str) -> Result<CertificateS
             candidate: given.candidate.clone(),
         },
     })
+}
+
+/// "Ada (candidate C-001)", or the number alone where nobody is known behind it.
+fn holder(script: &Script<'_>) -> String {
+    let candidate = &script.place.candidate;
+    if script.name.is_empty() {
+        format!("candidate {candidate}")
+    } else {
+        format!("{} (candidate {candidate})", script.name)
+    }
 }
 
 /// Who passed, with the number of the certificate.
@@ -288,7 +307,7 @@ fn sheets(
     passed: &[(&Script<'_>, String)],
 ) -> Result<Vec<(PathBuf, Vec<u8>)>, Failure> {
     let head = exam_head(&drawn.exam);
-    let look = look(&drawn.exam);
+    let look = sitting_look(drawn);
     let made: Vec<Result<_, Vec<Fault>>> = passed
         .par_iter()
         .map(|(script, number)| {

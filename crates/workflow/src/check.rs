@@ -175,7 +175,7 @@ pub fn check(around: &dyn Surroundings, request: &CheckRequest) -> Result<CheckR
         report.read = "exam";
         let texts = Texts::of_exam(around, folder, &mut report.findings)?;
         report.sources = texts.sources();
-        if let Some(exam) = load::exam(&texts, &mut report.findings) {
+        if let Some((exam, _)) = load::named_exam(&texts, &mut report.findings) {
             look_at_exam(&mut report, &exam, request);
             if let (Some(to), Some(beside)) = (&request.page, &report.beside) {
                 let title = (

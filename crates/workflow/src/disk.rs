@@ -138,13 +138,13 @@ impl Surroundings for Disk {
     }
 
     fn fresh_seed(&self) -> Result<ExamSeed, Failure> {
-        let mut bytes = [0; 32];
+        let mut bytes = zeroize::Zeroizing::new([0; 32]);
         rand::rngs::SysRng
-            .try_fill_bytes(&mut bytes)
+            .try_fill_bytes(bytes.as_mut_slice())
             .map_err(|error| {
                 Failure::Machine(format!("the machine gives no random numbers: {error}"))
             })?;
-        Ok(ExamSeed::from_bytes(bytes))
+        Ok(ExamSeed::from_bytes(*bytes))
     }
 
     fn now(&self) -> Option<Moment> {

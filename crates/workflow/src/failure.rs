@@ -61,6 +61,16 @@ fn count(faults: &[Fault]) -> String {
 }
 
 impl Failure {
+    /// What was asked is refused: what and why, and what to do.
+    ///
+    /// # Errors
+    /// Always.
+    pub(crate) fn refused<T>(what: impl Into<String>, hint: impl Into<String>) -> Result<T, Self> {
+        Err(Self::Refused {
+            what: what.into(),
+            hint: hint.into(),
+        })
+    }
     /// A file that cannot be read.
     #[must_use]
     pub fn cannot_read(path: &Path, error: &std::io::Error) -> Self {

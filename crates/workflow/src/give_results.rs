@@ -8,13 +8,15 @@ mod standing;
 use std::path::{Path, PathBuf};
 
 use base::Fault;
+use exam_plan::People;
 use rayon::prelude::*;
 use register::hex::to_hex;
 use register::{Act, By, Details};
 use renderer::{HtmlPages, PdfStamp, Printed, RenderFault, Renderer};
 use results::candidate_report::candidate_report;
 use results::{
-    CellWorth, ClassList, SittingSummary, class_list, per_question, per_sample, scripts, summarise,
+    CellWorth, ClassList, SittingSummary, class_list, named_scripts, per_question, per_sample,
+    summarise,
 };
 use serde::Serialize;
 use sha2::{Digest, Sha256};
@@ -22,8 +24,9 @@ use sha2::{Digest, Sha256};
 use crate::failure::Failure;
 use crate::file_name::safe_file_name;
 use crate::open_sitting::OpenSitting;
-use crate::print::head::{exam_head, look};
-use crate::print::{pages_for, renderer_for};
+use crate::people::{Names, people_of};
+use crate::print::head::{exam_head, sitting_look};
+use crate::print::{pages_for, renderer_for, templates_of};
 use crate::review::not_reviewed;
 use crate::roles::{Doing, Stated, acting};
 use crate::surroundings::Surroundings;
@@ -40,6 +43,8 @@ pub struct ResultsRequest {
     pub to: Option<PathBuf>,
     /// A folder with templates of one's own.
     pub templates: Option<PathBuf>,
+    /// Where names come from.
+    pub names: Names,
     /// In which role it is done, and who agrees.
     pub stated: Stated,
 }
@@ -76,14 +81,17 @@ pub fn give_results(
         folder,
     } = begin(around, request, Doing::Results)?;
     let standing = Standing::of(&open.register)?;
-    let made = made(&open, &paper, &folder, standing)?;
+    let people = people_of(around, &request.folder, &open.register, &request.names)?;
+    let made = made(&open, &people, &paper, &folder, standing)?;
     let report = &made.report;
     let details = Details::from([
         (CLASS_LIST.to_owned(), made.class_list.clone()),
         ("files".to_owned(), report.files.len().to_string()),
         ("waiting".to_owned(), report.waiting.to_string()),
     ]);
-    open.register.note(Act::ResultsMade, &by, details)?;
+    let templates = templates_of(&paper.sheets);
+    open.register
+        .note_papers(Act::ResultsMade, &by, details, &templates)?;
     open.register.close()?;
     made.put_down(around)
 }
@@ -179,11 +187,12 @@ impl MadeResults {
 pub(crate) fn results_open(
     around: &dyn Surroundings,
     open: &OpenSitting,
+    people: &People,
     paper: &Paper,
     folder: &Path,
     note: &str,
 ) -> Result<ResultsReport, Failure> {
-    made(open, paper, folder, Standing::Rehearsed(note))?.put_down(around)
+    made(open, people, paper, folder, Standing::Rehearsed(note))?.put_down(around)
 }
 
 /// Decides and makes the results of an open sitting.
@@ -192,6 +201,7 @@ pub(crate) fn results_open(
 /// When the sitting is not marked, or a sheet cannot be made.
 pub(crate) fn made(
     open: &OpenSitting,
+    people: &People,
     paper: &Paper,
     folder: &Path,
     standing: Standing<'_>,
@@ -205,10 +215,10 @@ pub(crate) fn made(
             hint: "valinch mark FOLDER --answers TABLE".to_owned(),
         });
     }
-    let scripts = scripts(&open.exam, &open.sitting, &awards);
+    let scripts = named_scripts(&open.exam, &open.sitting, &awards, people);
     let class = class_list(&scripts);
     let summary = summarise(&open.exam, &open.sitting, &scripts);
-    let look = look(&open.exam);
+    let look = sitting_look(open);
     let mut head = exam_head(&open.exam);
     head.note = standing.on_summary().to_owned();
 
@@ -303,7 +313,9 @@ pub(crate) fn made(
     }
     Ok(MadeResults {
         class_list: to_hex(&Sha256::digest(
-            class.csv(standing.once_released().in_class_list()),
+            class
+                .without_names()
+                .csv(standing.once_released().in_class_list()),
         )),
         report: ResultsReport {
             folder: folder.to_owned(),

@@ -30,6 +30,8 @@ pub mod moderate;
 pub mod open_sitting;
 mod own_sentences;
 pub mod panel;
+pub mod people;
+pub mod person;
 pub mod planned_cover;
 pub mod pour;
 pub mod practise;
@@ -50,7 +52,7 @@ pub mod verify;
 
 pub use analyse::{AnalyseReport, AnalyseRequest, PassMark, analyse};
 pub use appeal::{AppealReport, AppealRequest, appeal};
-pub use assemble::{AssembleReport, AssembleRequest, assemble};
+pub use assemble::{AssembleReport, AssembleRequest, NamesKept, assemble};
 pub use bank_history::HistoryLine;
 pub use certificates::{CertificateStanding, CertificatesReport, certificates};
 pub use check::{CheckReport, CheckRequest, check};
@@ -69,6 +71,11 @@ pub use give_results::{ResultsReport, ResultsRequest, give_results};
 pub use mark::{MarkReport, MarkRequest, mark};
 pub use moderate::{ModerateReport, ModerateRequest, moderate};
 pub use open_sitting::OpenSitting;
+pub use people::{Names, names_are_locked, names_will_be_locked};
+pub use person::{
+    ExportRequest, PersonCorrection, PersonReport, PersonRequest, RetentionRequest, correct_person,
+    end_retention, erase_person, export_person,
+};
 pub use pour::{PourReport, pour};
 pub use practise::{Practice, PractiseRequest, TastingPractice};
 pub use print::{PrintReport, PrintRequest, print};

@@ -1,18 +1,32 @@
 //! Reads texts into a checked exam or bank, all faults at once.
 
-use base::{Fault, Place, SourceName};
+use base::{Checked, Fault, Place, SourceName, SourceText};
 use exam_plan::plan::TastingPart;
 use exam_plan::read::{
-    check_class, check_exam, check_names, read_class, read_plan, read_room, read_roster,
+    NamedRoster, check_class, check_exam, check_names, read_class, read_numbers, read_plan,
+    read_room, read_roster,
 };
-use exam_plan::{Class, Exam, Room};
+use exam_plan::{Class, Exam, People, Room};
 use question_bank::Bank;
 use question_bank::read::{read_bank, read_samples};
 
 use crate::texts::{Texts, bank_named_by, class_text};
 
-/// A checked exam, if there are no faults.
+/// A checked exam as a folder has it, with who is behind the numbers, if there are no faults.
+pub fn named_exam(texts: &Texts, faults: &mut Vec<Fault>) -> Option<(Exam, People)> {
+    exam_with(texts, read_roster, faults)
+}
+
+/// A checked exam in which names may be missing, as a register has it, if there are no faults.
 pub fn exam(texts: &Texts, faults: &mut Vec<Fault>) -> Option<Exam> {
+    exam_with(texts, read_numbers, faults).map(|(exam, _)| exam)
+}
+
+fn exam_with(
+    texts: &Texts,
+    roster_of: fn(&SourceText) -> Checked<NamedRoster>,
+    faults: &mut Vec<Fault>,
+) -> Option<(Exam, People)> {
     let missing = |name: &str, holds: &str| {
         Fault::new(
             "missing-file",
@@ -29,7 +43,7 @@ pub fn exam(texts: &Texts, faults: &mut Vec<Fault>) -> Option<Exam> {
         }
     };
     let roster = match texts.get("roster.csv") {
-        Some(text) => read_roster(text).collect_into(faults),
+        Some(text) => roster_of(text).collect_into(faults),
         None => {
             faults.push(missing(
                 "roster.csv",
@@ -78,17 +92,18 @@ pub fn exam(texts: &Texts, faults: &mut Vec<Fault>) -> Option<Exam> {
     {
         return None;
     }
+    let NamedRoster { roster, people } = roster?;
     let exam = Exam {
         plan,
         bank,
         own_samples: own_samples?,
-        roster: roster?,
+        roster,
         room: room?,
     };
     let found = check_exam(&exam);
     let sound = found.iter().all(Fault::is_weakness);
     faults.extend(found);
-    sound.then_some(exam)
+    sound.then_some((exam, people))
 }
 
 /// Counts what the classes that a plan names tasted among what was taught; whether all were found and

@@ -158,16 +158,18 @@ pub(crate) fn mark_open(
                 &source,
                 input,
                 &mut intake,
-                &mut |candidate, item, answer, place| {
+                &mut |candidate, item, answer, origin| {
                     if let Some(award) = marker.mark_recalling(&mut recall, candidate, item, answer)
                     {
                         entries.push(AnswerEntry {
                             candidate: award.candidate.clone(),
                             item: marker.name(candidate, item),
                             answer: answer.to_owned(),
-                            source: place.source.to_string(),
-                            line: place.line,
+                            source: origin.place.source.to_string(),
+                            line: origin.place.line,
                             second_line: None,
+                            sheet: origin.sheet.map(str::to_owned),
+                            keyed_by: origin.keyed_by.map(str::to_owned),
                         });
                         awards.push(award);
                     }

@@ -17,6 +17,7 @@ use day::{order_lines, pour_day};
 
 use crate::failure::Failure;
 use crate::open_sitting::{DrawnSitting, OpenSitting};
+use crate::roles::{Doing, Stated, acting};
 use crate::surroundings::Surroundings;
 
 /// The pour plan in plain numbers. It names what is in the bottles: for the pourer alone.
@@ -95,13 +96,15 @@ pub struct PourLine {
 /// temperature, °C.
 ///
 /// # Errors
-/// When the exam is not assembled, has no tasting part, or a strength cannot be reached.
+/// When the role may not, the exam is not assembled, has no tasting part, or a strength cannot be reached.
 pub fn pour(
     around: &dyn Surroundings,
     folder: &Path,
     temperature: f64,
+    stated: Stated,
 ) -> Result<PourReport, Failure> {
-    let open = OpenSitting::open(around, folder)?;
+    let mut open = OpenSitting::open(around, folder)?;
+    acting(around, Some(&mut open.register), Doing::Pour, stated)?;
     if open.drawn.exam.plan.tasting.is_none() {
         return Err(Failure::Refused {
             what: "this exam has no tasting part: nothing is poured".to_owned(),

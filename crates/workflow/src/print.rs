@@ -14,6 +14,7 @@ pub(crate) mod templates;
 use std::path::{Path, PathBuf};
 
 use base::Fault;
+use exam_plan::People;
 use rayon::prelude::*;
 use register::hex::to_hex;
 use register::{Act, Details, digest_of};
@@ -25,10 +26,11 @@ use sha2::{Digest, Sha256};
 
 pub(crate) use closed::short_name;
 pub use file_name::{SheetFile, Sides};
-pub(crate) use templates::{pages_for, renderer_for};
+pub(crate) use templates::{pages_for, renderer_for, templates_of};
 
 use crate::failure::Failure;
 use crate::open_sitting::{Custody, DrawnSitting, OpenSitting};
+use crate::people::{Names, people_of};
 use crate::roles::{Doing, Stated, acting};
 use crate::surroundings::Surroundings;
 
@@ -48,6 +50,8 @@ pub struct PrintRequest {
     pub label_test: bool,
     /// A folder with templates of one's own.
     pub templates: Option<PathBuf>,
+    /// Where names come from.
+    pub names: Names,
     /// In which role it is done, and who agrees.
     pub stated: Stated,
 }
@@ -109,12 +113,23 @@ pub fn print(around: &dyn Surroundings, request: &PrintRequest) -> Result<PrintR
         .to
         .clone()
         .unwrap_or_else(|| request.folder.join("papers"));
-    let report = print_open(around, &open.drawn, &renderer, request, &folder, "")?;
+    let people = people_of(around, &request.folder, &open.register, &request.names)?;
+    let report = print_open(
+        around,
+        &open.drawn,
+        &renderer,
+        request,
+        &people,
+        &folder,
+        "",
+    )?;
     let details = Details::from([
         ("files".to_owned(), report.files.len().to_string()),
         ("list".to_owned(), report.list_digest()),
     ]);
-    open.register.note(Act::Printed, &by, details)?;
+    let templates = templates_of(&renderer);
+    open.register
+        .note_papers(Act::Printed, &by, details, &templates)?;
     open.register.close()?;
     Ok(report)
 }
@@ -137,13 +152,14 @@ pub(crate) fn print_open(
     open: &DrawnSitting,
     renderer: &Renderer,
     request: &PrintRequest,
+    people: &People,
     folder: &Path,
     note: &str,
 ) -> Result<PrintReport, Failure> {
-    let look = head::look(&open.exam);
+    let look = head::sitting_look(open);
     let mut head = head::exam_head(&open.exam);
     head.note = note.to_owned();
-    let mut jobs = booklets::jobs(open, &head);
+    let mut jobs = booklets::jobs(open, people, &head);
     jobs.extend(answer_sheets::jobs(open, &head));
     jobs.extend(reference::jobs(open, &head));
     jobs.extend(labels::jobs(open, request)?);

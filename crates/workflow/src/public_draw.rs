@@ -6,7 +6,7 @@ use std::path::Path;
 use base::ExamSeed;
 use register::hex::{Digest32, digest_from_hex, digest_from_words, to_groups, to_hex};
 use register::public_value::{announcement, bound_texts, key_text, mixed, read_sources};
-use register::{Act, Beside, Details, Entry, Moment, Register, StoredText};
+use register::{Act, Beside, Details, Entry, Moment, Register, StoredText, digests};
 use serde::{Deserialize, Serialize};
 use zeroize::Zeroizing;
 
@@ -75,13 +75,6 @@ pub(crate) struct DrawShown {
     pub notes: Vec<String>,
 }
 
-fn refused<T>(what: impl Into<String>, hint: impl Into<String>) -> Result<T, Failure> {
-    Err(Failure::Refused {
-        what: what.into(),
-        hint: hint.into(),
-    })
-}
-
 /// Fixes the secret of a draw and says which public value will be mixed into it.
 ///
 /// # Errors
@@ -96,13 +89,13 @@ pub fn announce(
     let which = which.trim();
     let by = acting(around, None, Doing::Assemble, stated)?;
     if around.has_file(&folder.join(REGISTER)) {
-        return refused(
+        return Failure::refused(
             "this exam is assembled already",
             "a draw is announced before it is made",
         );
     }
     if has_either(around, folder) {
-        return refused(
+        return Failure::refused(
             "a draw of this exam is announced already",
             format!(
                 "it stands in {ANNOUNCED}, its secret in {SECRET}; who may announce again may choose. \
@@ -111,7 +104,7 @@ pub fn announce(
         );
     }
     if which.is_empty() || which.chars().any(char::is_control) {
-        return refused(
+        return Failure::refused(
             "nothing says in one line which public value will be taken",
             "name source, day and order: \"the numbers of the state lottery of 3 May 2027\"",
         );
@@ -121,7 +114,7 @@ pub fn announce(
     // tried now, and forgotten.
     loaded.draw(&around.fresh_seed()?)?;
     let secret = around.fresh_seed()?;
-    let texts = bound_texts(&secret, &loaded.texts.to_store());
+    let texts = bound_texts(&secret, &digests(&loaded.texts.to_store()));
     let time = by.time.map(|time| time.as_str().to_owned());
     let commitment = announcement(&secret, which, time.as_deref(), &texts);
     let announced = Announcement {
@@ -134,7 +127,7 @@ pub fn announce(
     let mut text = serde_json::to_vec_pretty(&announced)
         .map_err(|error| Failure::Defect(error.to_string()))?;
     text.push(b'\n');
-    let hex = Zeroizing::new(format!("{}\n", *Zeroizing::new(secret.to_hex())));
+    let hex = Zeroizing::new(format!("{}\n", *secret.to_hex()));
     around.write_secret(&folder.join(SECRET), hex.as_bytes())?;
     if let Err(failure) = around.write(&folder.join(ANNOUNCED), &text) {
         // Nobody saw its commitment yet. Where it stays, the next attempt says so; the failure
@@ -158,7 +151,7 @@ pub(crate) fn refuse_where_announced(
     folder: &Path,
 ) -> Result<(), Failure> {
     if has_either(around, folder) {
-        return refused(
+        return Failure::refused(
             "a draw of this exam is announced, and no public value is given",
             format!(
                 "valinch assemble {} --public-value NUMBERS, as published. If {ANNOUNCED} and {SECRET} \
@@ -177,18 +170,18 @@ fn announced_in(around: &dyn Surroundings, folder: &Path) -> Result<Announcement
             folder.display()
         );
         if around.has_file(&folder.join(SECRET)) {
-            return refused(
+            return Failure::refused(
                 format!("{SECRET} lies here, and {ANNOUNCED} is missing"),
                 format!(
                     "put it back as it was published; where none was, take {SECRET} away and begin again"
                 ),
             );
         }
-        return refused("no draw of this exam was announced before", hint);
+        return Failure::refused("no draw of this exam was announced before", hint);
     }
     let bytes = around.read(&folder.join(ANNOUNCED))?;
     serde_json::from_slice(&bytes).or_else(|why| {
-        refused(
+        Failure::refused(
             format!("{ANNOUNCED} is no announcement: {why}"),
             "put it back as it was announced",
         )
@@ -215,19 +208,19 @@ pub(crate) fn drawn_from(
 ) -> Result<Draw, Failure> {
     let announced = announced_in(around, folder)?;
     let Some(secret) = secret_in(around, folder)? else {
-        return refused(
+        return Failure::refused(
             format!("{SECRET} holds no secret"),
             "it has one line of 64 hexadecimal digits, as it was written",
         );
     };
     if !announced.is_of(&secret) {
-        return refused(
+        return Failure::refused(
             format!("{SECRET} and {ANNOUNCED} do not belong together: one of them was changed"),
             "nothing was drawn; look for the files as they were announced",
         );
     }
-    if announced.texts != to_hex(&bound_texts(&secret, texts)) {
-        return refused(
+    if announced.texts != to_hex(&bound_texts(&secret, &digests(texts))) {
+        return Failure::refused(
             "the texts of this exam changed since the draw was announced",
             format!(
                 "who may change them now may choose: put them back as they were, or take {ANNOUNCED} and \
@@ -239,7 +232,7 @@ pub(crate) fn drawn_from(
     if let (Some(said), Some(now)) = (said, now)
         && *now < said
     {
-        return refused(
+        return Failure::refused(
             format!(
                 "the draw was announced at {}, and the clock shows {}",
                 said.as_str(),
@@ -249,7 +242,7 @@ pub(crate) fn drawn_from(
         );
     }
     let Some(sources) = read_sources(value) else {
-        return refused(
+        return Failure::refused(
             format!("\"{value}\" is no public value"),
             "write whole numbers below 2^64 parted by spaces or commas, and a slash between sources: \"9319 / 2 5 12 8 10\"",
         );

@@ -89,7 +89,8 @@ pub fn regrade(
         });
     }
     let mut faults = Vec::new();
-    let texts = Texts::of_exam(around, &request.folder, &mut faults)?;
+    let texts =
+        Texts::of_exam(around, &request.folder, &mut faults)?.with_roster_of(&open.drawn.texts);
     let exam = load::exam(&texts, &mut faults);
     faults.retain(|fault: &Fault| !fault.is_weakness());
     let drawn = &open.drawn;

@@ -165,6 +165,7 @@ impl Way<'_> {
             &open.drawn,
             renderer,
             &print,
+            &loaded.people,
             &growing.join("papers"),
             NOTE,
         )?;
@@ -186,7 +187,14 @@ impl Way<'_> {
             &nobody(),
         )?;
         let paper = Paper::of(around, &request.folder, None)?;
-        let results = results_open(around, &open, &paper, &growing.join("results"), NOTE)?;
+        let results = results_open(
+            around,
+            &open,
+            &loaded.people,
+            &paper,
+            &growing.join("results"),
+            NOTE,
+        )?;
 
         let extent = Extent {
             sittings: request.sittings,
@@ -281,7 +289,7 @@ fn seed_of_texts(loaded: &LoadedFolder) -> ExamSeed {
 fn seed_from(texts: &Texts) -> ExamSeed {
     let mut hash = Sha256::new();
     hash.update(b"valinch rehearsal 1");
-    for text in texts.to_store() {
+    for text in texts.as_written() {
         for part in [text.name.as_bytes(), text.text.as_bytes()] {
             hash.update((part.len() as u64).to_be_bytes());
             hash.update(part);

@@ -7,19 +7,13 @@ use crate::failure::Failure;
 use crate::give_results::{
     Begun, CLASS_LIST, ResultsReport, ResultsRequest, Standing, begin, made,
 };
+use crate::people::people_of;
 use crate::review::not_reviewed;
 use crate::roles::Doing;
 use crate::surroundings::Surroundings;
 
 /// What to do where a change was wanted after the release.
 const BY_CORRECTION: &str = "a change is a correction now: valinch results regrade FOLDER --apply --why SENTENCE --confirmed-by ROLE";
-
-fn refused<T>(what: impl Into<String>, hint: impl Into<String>) -> Result<T, Failure> {
-    Err(Failure::Refused {
-        what: what.into(),
-        hint: hint.into(),
-    })
-}
 
 /// Releases the results that were made last, and writes them again without the mark of a draft. The
 /// act is entered first.
@@ -39,14 +33,15 @@ pub fn release(
         folder,
     } = begin(around, request, Doing::Release)?;
     if open.register.is_released()? {
-        return refused(
+        return Failure::refused(
             "the results of this sitting are released already",
             BY_CORRECTION,
         );
     }
-    let made = made(&open, &paper, &folder, Standing::Released)?;
+    let people = people_of(around, &request.folder, &open.register, &request.names)?;
+    let made = made(&open, &people, &paper, &folder, Standing::Released)?;
     if made.report.waiting > 0 {
-        return refused(
+        return Failure::refused(
             format!(
                 "nothing is released while answers wait for a person: {} do",
                 made.report.waiting
@@ -56,7 +51,7 @@ pub fn release(
     }
     let digest = made.class_list.clone();
     if looked_at(&open.register)?.as_ref() != Some(&digest) {
-        return refused(
+        return Failure::refused(
             "nobody has looked at the results of the marks as they stand now",
             format!(
                 "valinch results {}, look at class list and summary, and release then",
@@ -66,7 +61,7 @@ pub fn release(
     }
     let open_reviews = not_reviewed(&open.register, &made.report.summary.review)?;
     if !open_reviews.is_empty() {
-        return refused(
+        return Failure::refused(
             format!(
                 "nothing is released while a decision near the cut was not looked at: {}",
                 open_reviews.join(", ")
@@ -108,7 +103,10 @@ fn looked_at(register: &Register) -> Result<Option<String>, Failure> {
     let mut seen = None;
     for text in register.ledger()? {
         let entry = Entry::read(&text).map_err(RegisterError::Damaged)?;
-        if matches!(entry.act, Act::Marked | Act::Corrected) {
+        if matches!(
+            entry.act,
+            Act::Marked | Act::Corrected | Act::PersonCorrected
+        ) {
             seen = None;
         } else if entry.act == Act::ResultsMade {
             seen = entry.details.get(CLASS_LIST).cloned();
@@ -132,7 +130,7 @@ pub(crate) fn only_before_release(
     let tried = format!("{} after the release", doing.words());
     let details = Details::from([("tried".to_owned(), tried)]);
     register.note(Act::Refused, by, details)?;
-    refused(
+    Failure::refused(
         "the results of this sitting are released; nothing was changed",
         BY_CORRECTION,
     )

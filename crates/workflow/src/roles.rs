@@ -16,6 +16,8 @@ pub enum Doing {
     Seal,
     /// Print the papers.
     Print,
+    /// See what is in the bottles and how it is poured.
+    Pour,
     /// Take in answers and mark them.
     Mark,
     /// Share essays out and bring markers' marks together.
@@ -38,14 +40,23 @@ pub enum Doing {
     Unseal,
     /// Show one leaf of the seal on appeal.
     ShowLeaf,
+    /// Tell a person what is kept of them.
+    ExportPerson,
+    /// Put a person's name or note right.
+    CorrectPerson,
+    /// Erase who is behind a number.
+    ErasePerson,
+    /// Remove all names when their time is over.
+    EndRetention,
 }
 
 impl Doing {
     /// All of it.
-    pub const ALL: [Self; 14] = [
+    pub const ALL: [Self; 19] = [
         Self::Assemble,
         Self::Seal,
         Self::Print,
+        Self::Pour,
         Self::Mark,
         Self::Moderate,
         Self::SetCut,
@@ -57,6 +68,10 @@ impl Doing {
         Self::Certify,
         Self::Unseal,
         Self::ShowLeaf,
+        Self::ExportPerson,
+        Self::CorrectPerson,
+        Self::ErasePerson,
+        Self::EndRetention,
     ];
 
     /// In words: "may … ".
@@ -66,6 +81,7 @@ impl Doing {
             Self::Assemble => "assemble the sitting",
             Self::Seal => "seal the key",
             Self::Print => "print the papers",
+            Self::Pour => "see the pour plan",
             Self::Mark => "mark answers",
             Self::Moderate => "moderate marks",
             Self::SetCut => "set a cut",
@@ -77,15 +93,20 @@ impl Doing {
             Self::Certify => "give certificates",
             Self::Unseal => "open the sealed key",
             Self::ShowLeaf => "show a leaf of the seal",
+            Self::ExportPerson => "hand out what is kept of a person",
+            Self::CorrectPerson => "put a person's name right",
+            Self::ErasePerson => "erase a person",
+            Self::EndRetention => "remove names after their time",
         }
     }
 
     /// Who may; the first is who does it where no role is stated. The table.
     #[must_use]
     pub const fn allowed(self) -> &'static [Role] {
-        use Role::{Assembler, ChiefExaminer, Marker};
+        use Role::{Assembler, ChiefExaminer, Marker, Proctor};
         match self {
             Self::Assemble | Self::Seal | Self::Print => &[Assembler, ChiefExaminer],
+            Self::Pour => &[Proctor, Assembler, ChiefExaminer],
             Self::Mark | Self::Moderate => &[Marker, ChiefExaminer],
             Self::SetCut
             | Self::Results
@@ -95,7 +116,11 @@ impl Doing {
             | Self::Appeal
             | Self::Certify
             | Self::Unseal
-            | Self::ShowLeaf => &[ChiefExaminer],
+            | Self::ShowLeaf
+            | Self::ExportPerson
+            | Self::CorrectPerson
+            | Self::ErasePerson
+            | Self::EndRetention => &[ChiefExaminer],
         }
     }
 
@@ -103,18 +128,25 @@ impl Doing {
     #[must_use]
     pub const fn wants_two(self) -> bool {
         match self {
-            Self::Release | Self::Correct | Self::Unseal => true,
+            Self::SetCut
+            | Self::Release
+            | Self::Correct
+            | Self::Unseal
+            | Self::CorrectPerson
+            | Self::ErasePerson => true,
             Self::Assemble
             | Self::Seal
             | Self::Print
+            | Self::Pour
             | Self::Mark
             | Self::Moderate
-            | Self::SetCut
             | Self::Results
             | Self::Review
             | Self::Appeal
             | Self::Certify
-            | Self::ShowLeaf => false,
+            | Self::ShowLeaf
+            | Self::ExportPerson
+            | Self::EndRetention => false,
         }
     }
 }
@@ -193,6 +225,10 @@ mod tests {
         assert!(against(Doing::Unseal, chief, None).is_some());
         assert!(against(Doing::Unseal, chief, Some(chief)).is_some());
         assert!(against(Doing::Unseal, chief, Some(Role::Proctor)).is_none());
+        let two: Vec<Doing> = Doing::ALL.into_iter().filter(|d| d.wants_two()).collect();
+        for named in [Doing::Release, Doing::SetCut, Doing::Unseal, Doing::Correct] {
+            assert!(two.contains(&named), "{named:?}");
+        }
         assert!(against(Doing::Mark, Role::Proctor, None).is_some());
         assert!(against(Doing::Mark, Role::Marker, None).is_none());
     }

@@ -73,20 +73,14 @@ pub struct UnsealRequest {
     pub stated: Stated,
 }
 
-fn refused<T>(what: impl Into<String>, hint: impl Into<String>) -> Result<T, Failure> {
-    Err(Failure::Refused {
-        what: what.into(),
-        hint: hint.into(),
-    })
-}
-
 /// The key of a sitting: every leaf of its seal.
 ///
 /// # Errors
 /// When the sitting cannot be read as it was drawn.
 pub(crate) fn key_of_sitting(sitting: &OpenSitting) -> Result<Key, Failure> {
     let drawn = sitting.as_drawn()?;
-    Ok(Key::new(&drawn.seed, messages::messages(&drawn)))
+    let texts = sitting.register.digests_as_drawn()?;
+    Ok(Key::new(&drawn.seed, messages::messages(&drawn, &texts)))
 }
 
 /// Seals a sitting.
@@ -110,7 +104,7 @@ pub fn seal(around: &dyn Surroundings, request: &SealRequest) -> Result<SealRepo
         .seal()?
         .is_some_and(|sealed| sealed.root != root)
     {
-        return refused(
+        return Failure::refused(
             "this sitting is sealed already, with another key",
             "a seal is never replaced: its root may be on paper",
         );
@@ -156,7 +150,7 @@ fn with_custodians(
         return Ok((locked.clone(), Vec::new()));
     };
     let Locked::Recipients(list) = locked else {
-        return refused(
+        return Failure::refused(
             "a key is locked either by a passphrase or for custodians",
             "leave the passphrase out; recipients may stand beside custodians",
         );
@@ -181,7 +175,7 @@ pub fn unseal(around: &dyn Surroundings, request: &UnsealRequest) -> Result<Seal
         request.stated,
     )?;
     let Some(sealed) = sitting.register.seal()? else {
-        return refused("this sitting is not sealed", "there is nothing to open");
+        return Failure::refused("this sitting is not sealed", "there is nothing to open");
     };
     let file = request.folder.join(SEALED_KEY);
     let opener = match &request.with {
@@ -192,7 +186,7 @@ pub fn unseal(around: &dyn Surroundings, request: &UnsealRequest) -> Result<Seal
     let key = Key::read(&text).map_err(cannot)?;
     let root = key.root().map_err(cannot)?;
     if root != sealed.root {
-        return refused(
+        return Failure::refused(
             "the key in this file is not the one that was sealed",
             "keep the file as it is, and look for the right one",
         );

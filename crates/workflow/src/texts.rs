@@ -5,8 +5,9 @@ use std::path::{Component, Path, PathBuf};
 use std::sync::Arc;
 
 use base::{Fault, SourceName, SourceText};
+use exam_plan::read::without_people;
 use question_bank::read::{BankTexts, SampleTexts};
-use register::StoredText;
+use register::{ROSTER, StoredText};
 
 use crate::failure::Failure;
 use crate::surroundings::Surroundings;
@@ -68,7 +69,7 @@ impl Texts {
         faults: &mut Vec<Fault>,
     ) -> Result<Self, Failure> {
         let mut texts = Self::default();
-        for name in ["plan.yaml", "roster.csv", "room.yaml"] {
+        for name in ["plan.yaml", ROSTER, "room.yaml"] {
             let path = folder.join(name);
             if around.has_file(&path) {
                 texts.add(around, name.to_owned(), &path, faults)?;
@@ -139,9 +140,9 @@ impl Texts {
         Self { by_name }
     }
 
-    /// The texts as a register stores them, in the order of their names.
+    /// The texts as they are written, in the order of their names.
     #[must_use]
-    pub fn to_store(&self) -> Vec<StoredText> {
+    pub fn as_written(&self) -> Vec<StoredText> {
         self.by_name
             .iter()
             .map(|(name, source)| StoredText {
@@ -149,6 +150,28 @@ impl Texts {
                 text: source.text.to_string(),
             })
             .collect()
+    }
+
+    /// The texts as a register stores them: the roster without its people.
+    #[must_use]
+    pub fn to_store(&self) -> Vec<StoredText> {
+        let mut texts = self.as_written();
+        let roster = texts.iter_mut().find(|text| text.name == ROSTER);
+        if let (Some(stored), Some(source)) = (roster, self.get(ROSTER))
+            && let Some(parted) = without_people(source)
+        {
+            stored.text = parted;
+        }
+        texts
+    }
+
+    /// These texts with the roster of others: who sat the exam is settled when it is drawn.
+    #[must_use]
+    pub fn with_roster_of(mut self, others: &Self) -> Self {
+        if let Some(roster) = others.get(ROSTER) {
+            self.by_name.insert(ROSTER.to_owned(), roster.clone());
+        }
+        self
     }
 
     /// The names of the texts that differ from those of `earlier`, or that only one of both has.

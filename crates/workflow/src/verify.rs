@@ -13,6 +13,7 @@ use crate::assemble::REGISTER;
 use crate::certificates::CertificateStanding;
 use crate::failure::Failure;
 use crate::open_sitting::OpenSitting;
+use crate::person::overdue;
 use crate::public_draw::look_at_draw;
 use crate::roles::{Doing, Stated, acting};
 use crate::seal::key_of_sitting;
@@ -33,6 +34,8 @@ pub struct VerifyRequest {
     pub export: Option<(Export, PathBuf)>,
     /// Show this leaf of the seal with its proof: `question A 7`, and where it goes.
     pub leaf: Option<(String, PathBuf)>,
+    /// Copy the register whole, while others may be using it, and where the copy goes.
+    pub backup: Option<PathBuf>,
     /// In which role a leaf is shown.
     pub stated: Stated,
 }
@@ -97,7 +100,7 @@ pub fn verify(around: &dyn Surroundings, request: &VerifyRequest) -> Result<Veri
     if request.certificate.is_some() {
         return Err(no_folder());
     }
-    if request.export.is_some() {
+    if request.export.is_some() || request.backup.is_some() {
         return Err(Failure::Refused {
             what: format!(
                 "{} is no register: nothing can be taken from it",
@@ -161,10 +164,27 @@ fn of_register(
     let draw = look_at_draw(around, path, folder)?;
     report.faults.extend(draw.faults);
     report.notes.extend(draw.notes);
+    if let Some(end) = overdue(around, path) {
+        report.notes.push(format!(
+            "names were to be kept until {end}: valinch results retention FOLDER removes them"
+        ));
+    }
+    if let Some(to) = &request.backup {
+        Register::back_up(path, to)?;
+        // A copy that was not looked at is none.
+        let copy = Register::verify(to, Some(&found.head))?;
+        let faults = copy.faults.iter().map(fault_in_words);
+        report
+            .faults
+            .extend(faults.map(|fault| format!("in the copy, {fault}")));
+        report.written = Some(to.clone());
+    }
     if let Some(number) = &request.certificate {
         let folder = folder.ok_or_else(no_folder)?;
         let open = OpenSitting::open(around, folder)?;
-        report.certificate = Some(crate::certificates::standing(&open, number)?);
+        report.certificate = Some(crate::certificates::standing(
+            around, folder, &open, number,
+        )?);
     }
     if let Some((export, to)) = &request.export {
         let texts = Register::ledger_of(path)?;
@@ -243,7 +263,12 @@ fn of_seal(text: &str, printed: Option<&Digest32>) -> Option<VerifyReport> {
                     );
                 }
                 let checked = format!("one leaf of {}: {}", proof.size, proof.leaf.name);
-                (checked, Some(proof.root), Some(proof.leaf.message), faults)
+                (
+                    checked,
+                    Some(proof.root),
+                    Some(proof.leaf.message.clone()),
+                    faults,
+                )
             }
             Err(why) => ("one leaf of a seal".to_owned(), None, None, vec![why]),
         }
@@ -340,7 +365,7 @@ fn show_leaf(
         head: Some(head.to_string()),
         root: Some(to_groups(&proof.root)),
         certificate: None,
-        shown: Some(proof.leaf.message),
+        shown: Some(proof.leaf.message.clone()),
         faults: Vec::new(),
         notes: Vec::new(),
         written: Some(to.to_owned()),

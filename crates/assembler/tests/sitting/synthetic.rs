@@ -277,13 +277,11 @@ pub fn roster(in_room: usize, kits: usize) -> Roster {
         candidates: (0..in_room + kits)
             .map(|number| Candidate {
                 number: CandidateNumber::parse(&format!("C-{:03}", number + 1)).unwrap(),
-                name: format!("Invented Name {number}"),
                 service: if number < in_room {
                     Service::Room
                 } else {
                     Service::Kit
                 },
-                note: None,
                 wishes: Vec::new(),
                 teachers: Vec::new(),
                 way: exam_plan::TastingWay::Full,
@@ -321,6 +319,7 @@ pub fn exam(
                 extra_may_turn_fail_into_pass: false,
             },
             results: exam_plan::ResultRules::default(),
+            personal_data: exam_plan::PersonalData::default(),
         },
         bank,
         own_samples: BTreeMap::new(),

@@ -6,12 +6,14 @@ use anyhow::Result;
 use clap::Args;
 use workflow::ExamSeed;
 use workflow::{
-    AssembleRequest, FormsBeside, Surroundings, announce, assemble, forms_in_words, forms_table,
+    AssembleRequest, FormsBeside, NamesKept, Surroundings, announce, assemble, forms_in_words,
+    forms_table, names_will_be_locked,
 };
 
 use super::acting::ActingArguments;
 use super::json;
 use crate::exit::Exit;
+use crate::secrets;
 use crate::show;
 use crate::talk::Talk;
 
@@ -47,6 +49,10 @@ pub(crate) struct AssembleArguments {
     /// are; it holds no question
     #[arg(long, value_name = "FILE", conflicts_with = "announce")]
     page: Option<PathBuf>,
+    /// Where the plan has names locked: a file with the chief examiner's passphrase in its first line
+    /// [default: VALINCH_PASSPHRASE, else it is asked for]
+    #[arg(long, value_name = "FILE", conflicts_with = "announce")]
+    passphrase_file: Option<PathBuf>,
     #[command(flatten)]
     acting: ActingArguments,
     /// Write the report as JSON to standard output
@@ -85,7 +91,17 @@ pub(crate) fn run(
     if let Some(which) = &given.announce {
         return run_announce(given, which, talk, around);
     }
+    let passphrase = if names_will_be_locked(around, &given.folder)? {
+        Some(secrets::passphrase(
+            given.passphrase_file.as_deref(),
+            true,
+            around,
+        )?)
+    } else {
+        None
+    };
     let request = AssembleRequest {
+        passphrase,
         stated: given.acting.stated(),
         folder: given.folder.clone(),
         seed: given.seed.clone(),
@@ -135,6 +151,14 @@ pub(crate) fn run(
         ));
     } else {
         talk.say(&format!("The sitting is in {register}; keep this file."));
+        talk.say(match report.names {
+            NamesKept::SeparateFile => {
+                "It names nobody: the names are in roster.csv. Keep that as it is, where the chief examiner alone reads it; --names says where."
+            }
+            NamesKept::Locked => {
+                "It names nobody without the passphrase. roster.csv still does: take it away from here."
+            }
+        });
     }
     talk.say(&format!("next: valinch print {}", given.folder.display()));
     Ok(Exit::Done)

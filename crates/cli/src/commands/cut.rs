@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use anyhow::Result;
 use clap::{Args, Subcommand};
-use workflow::{CutRequest, CutWay, JudgeSheetsRequest, Surroundings, cut, judge_sheets};
+use workflow::{CutRequest, CutWay, JudgeSheetsRequest, Role, Surroundings, cut, judge_sheets};
 
 use super::acting::ActingArguments;
 use super::json;
@@ -57,7 +57,7 @@ struct SheetsArguments {
 /// Make judges' tables, or scores, into a cut with its error, feedback and minutes
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Example:\n  valinch cut set --ratings round-1.csv --ratings round-2.csv --scores scores.csv"
+    after_help = "Example:\n  valinch cut set --ratings round-1.csv --ratings round-2.csv --scores scores.csv\n  valinch cut set --ratings round-1.csv --sitting examples/certificate --confirmed-by assembler"
 )]
 struct SetArguments {
     /// The way: angoff, ebel, hofstee, bookmark, borderline-group, borderline-regression or contrasting-groups
@@ -90,7 +90,7 @@ struct SetArguments {
     /// The highest mark, where the ratings do not say it
     #[arg(long, value_name = "MARKS", value_parser = clap::value_parser!(u32).range(1..=100_000))]
     highest: Option<u32>,
-    /// The sitting in whose register the cut is noted
+    /// The sitting in whose register the cut is noted; two roles set a cut
     #[arg(long, value_name = "FOLDER")]
     sitting: Option<PathBuf>,
     /// What the cut is for: a part, or the weighted total
@@ -101,6 +101,9 @@ struct SetArguments {
     minutes: Option<PathBuf>,
     #[command(flatten)]
     acting: ActingArguments,
+    /// The second role that agrees to the cut
+    #[arg(long, value_name = "ROLE", requires = "sitting")]
+    confirmed_by: Option<Role>,
     /// Write the report as JSON to standard output
     #[arg(long)]
     json: bool,
@@ -165,7 +168,7 @@ fn set(given: &SetArguments, talk: &Talk, around: &dyn Surroundings) -> Result<E
         response_probability: given.response_probability,
         highest: given.highest.map(f64::from),
         sitting: given.sitting.clone(),
-        stated: given.acting.stated(),
+        stated: given.acting.confirmed(given.confirmed_by),
         part: given.part.clone(),
         minutes: given.minutes.clone(),
     };

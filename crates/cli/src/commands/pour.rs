@@ -6,6 +6,7 @@ use anyhow::Result;
 use clap::Args;
 use workflow::{Surroundings, pour};
 
+use super::acting::ActingArguments;
 use super::json;
 use crate::exit::Exit;
 use crate::show;
@@ -23,13 +24,16 @@ pub(crate) struct PourArguments {
     /// Temperature of the room in which spirit and water are measured, °C
     #[arg(long, default_value_t = 20.0, allow_negative_numbers = true)]
     temperature: f64,
+    #[command(flatten)]
+    acting: ActingArguments,
     /// Write the plan as JSON to standard output
     #[arg(long)]
     json: bool,
 }
 
 pub(crate) fn run(given: &PourArguments, talk: &Talk, around: &dyn Surroundings) -> Result<Exit> {
-    let report = pour(around, &given.folder, given.temperature)?;
+    let stated = given.acting.stated();
+    let report = pour(around, &given.folder, given.temperature, stated)?;
     if given.json {
         json(talk, &report)?;
         return Ok(Exit::Done);

@@ -8,6 +8,7 @@ use workflow::{PrintRequest, Surroundings, print};
 
 use super::acting::ActingArguments;
 use super::json;
+use super::naming::NamesArguments;
 use crate::exit::Exit;
 use crate::show;
 use crate::talk::Talk;
@@ -41,6 +42,8 @@ pub(crate) struct PrintArguments {
     #[arg(long, value_name = "FOLDER")]
     templates: Option<PathBuf>,
     #[command(flatten)]
+    names: NamesArguments,
+    #[command(flatten)]
     acting: ActingArguments,
     /// Write the report as JSON to standard output
     #[arg(long)]
@@ -50,6 +53,7 @@ pub(crate) struct PrintArguments {
 pub(crate) fn run(given: &PrintArguments, talk: &Talk, around: &dyn Surroundings) -> Result<Exit> {
     let request = PrintRequest {
         stated: given.acting.stated(),
+        names: given.names.names(&given.folder, around)?,
         folder: given.folder.clone(),
         to: given.to.clone(),
         labels: given.labels.clone(),

@@ -14,6 +14,8 @@ use workflow::{
 
 use super::acting::ActingArguments;
 use super::json;
+use super::naming::NamesArguments;
+use super::person::{self, PersonArguments, RetentionArguments};
 use crate::exit::Exit;
 use crate::show;
 use crate::talk::Talk;
@@ -41,6 +43,8 @@ pub(crate) struct ResultsArguments {
     #[arg(long, value_name = "FOLDER")]
     templates: Option<PathBuf>,
     #[command(flatten)]
+    names: NamesArguments,
+    #[command(flatten)]
     acting: ActingArguments,
     /// Write the report as JSON to standard output
     #[arg(long)]
@@ -55,6 +59,8 @@ enum ResultsAct {
     Certificates(certificates::CertificatesArguments),
     Regrade(RegradeArguments),
     Appeal(AppealArguments),
+    Person(PersonArguments),
+    Retention(RetentionArguments),
 }
 
 /// Release the results that were looked at: write them unmarked, and enter that they may go out
@@ -77,6 +83,8 @@ struct ReleaseArguments {
     /// The second role that agrees
     #[arg(long, value_name = "ROLE")]
     confirmed_by: Option<Role>,
+    #[command(flatten)]
+    names: NamesArguments,
     #[command(flatten)]
     acting: ActingArguments,
     /// Write the report as JSON to standard output
@@ -154,6 +162,8 @@ pub(crate) fn run(
         Some(ResultsAct::Release(given)) => run_release(given, talk, around),
         Some(ResultsAct::Regrade(given)) => run_regrade(given, talk, around),
         Some(ResultsAct::Appeal(given)) => run_appeal(given, talk, around),
+        Some(ResultsAct::Person(given)) => person::run(given, talk, around),
+        Some(ResultsAct::Retention(given)) => person::run_retention(given, talk, around),
         None => run_results(given, talk, around),
     }
 }
@@ -268,9 +278,11 @@ fn run_appeal(given: &AppealArguments, talk: &Talk, around: &dyn Surroundings) -
 }
 
 fn run_results(given: &ResultsArguments, talk: &Talk, around: &dyn Surroundings) -> Result<Exit> {
+    let folder = given.folder.clone().unwrap_or_default();
     let request = ResultsRequest {
         stated: given.acting.stated(),
-        folder: given.folder.clone().unwrap_or_default(),
+        names: given.names.names(&folder, around)?,
+        folder,
         to: given.to.clone(),
         templates: given.templates.clone(),
     };
@@ -297,6 +309,7 @@ fn run_results(given: &ResultsArguments, talk: &Talk, around: &dyn Surroundings)
 fn run_release(given: &ReleaseArguments, talk: &Talk, around: &dyn Surroundings) -> Result<Exit> {
     let request = ResultsRequest {
         stated: given.acting.confirmed(given.confirmed_by),
+        names: given.names.names(&given.folder, around)?,
         folder: given.folder.clone(),
         to: given.to.clone(),
         templates: given.templates.clone(),

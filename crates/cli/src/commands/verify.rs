@@ -16,11 +16,11 @@ use crate::talk::Talk;
 ///
 /// Every act leaves an entry in the register's ledger, chained by hashes. This finds every changed
 /// byte, every entry that was dropped, swapped or put in, and, with a head that was kept (it is
-/// printed on the room sheet, the print list and the class summary), an end that was cut off. With
+/// printed at the foot of what proctors and examiners hold), an end that was cut off. With
 /// --root, a folder, a register, a released key or a leaf is held against the root that was printed.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Example:\n  valinch verify examples/certificate\n  valinch verify examples/certificate --certificate \"4711 2233 4450\"\n  valinch verify key.json --root \"MFRG-GZDF-…\""
+    after_help = "Example:\n  valinch verify examples/certificate\n  valinch verify examples/certificate --certificate \"4711 2233 4450\"\n  valinch verify examples/certificate --backup --to backup.register\n  valinch verify key.json --root \"MFRG-GZDF-…\""
 )]
 pub(crate) struct VerifyArguments {
     /// The exam's folder, a register, or a proof
@@ -52,6 +52,10 @@ pub(crate) struct VerifyArguments {
     /// Write the proof that the ledger goes on from its first so many entries
     #[arg(long, value_name = "NUMBER", requires = "to")]
     growth: Option<usize>,
+    /// Copy the register whole and check the copy, also while somebody is using it; a copy made by hand
+    /// beside an open register may miss the last acts
+    #[arg(long, requires = "to", conflicts_with_all = ["leaf", "ledger", "entry", "growth"])]
+    backup: bool,
     /// Where that is written
     #[arg(long, value_name = "FILE")]
     to: Option<PathBuf>,
@@ -88,6 +92,7 @@ pub(crate) fn run(given: &VerifyArguments, talk: &Talk, around: &dyn Surrounding
         export: export.zip(given.to.clone()),
         leaf: given.leaf.clone().zip(given.to.clone()),
         certificate: given.certificate.clone(),
+        backup: given.to.clone().filter(|_| given.backup),
     };
     let report = verify(around, &request)?;
     let certified = match &report.certificate {

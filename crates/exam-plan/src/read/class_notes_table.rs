@@ -9,6 +9,7 @@ use std::collections::BTreeMap;
 use base::table::{Cell, Row, Table};
 use base::{CandidateNumber, Fault, Place, SourceText};
 
+use super::roster_table::NamedRoster;
 use crate::class_plan::{GlassNotes, LearnerNotes, Noted, Written};
 use crate::roster::Roster;
 
@@ -28,17 +29,19 @@ pub struct ReadNotes {
 pub fn read_class_notes(
     sources: &[SourceText],
     glasses: usize,
-    roster: Option<&Roster>,
+    roster: Option<&NamedRoster>,
 ) -> ReadNotes {
     let mut intake = Intake {
         glasses,
-        roster,
+        roster: roster.map(|named| &named.roster),
         learners: Vec::new(),
         seen: BTreeMap::new(),
         faults: Vec::new(),
     };
-    for person in roster.iter().flat_map(|roster| &roster.candidates) {
-        intake.add(person.number.clone(), &person.name);
+    if let Some(NamedRoster { roster, people }) = roster {
+        for learner in &roster.candidates {
+            intake.add(learner.number.clone(), people.name(&learner.number));
+        }
     }
     for source in sources {
         match Table::read(source) {
@@ -381,7 +384,7 @@ mod tests {
     use super::*;
     use crate::read::read_roster;
 
-    fn read(texts: &[&str], roster: Option<&Roster>) -> ReadNotes {
+    fn read(texts: &[&str], roster: Option<&NamedRoster>) -> ReadNotes {
         let sources: Vec<SourceText> = texts
             .iter()
             .map(|text| SourceText::new("notes.csv", text))

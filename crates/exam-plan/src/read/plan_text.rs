@@ -3,13 +3,14 @@
 use std::str::FromStr;
 
 use base::tree::{Tree, Value, read_tree};
-use base::walk::Walk;
+use base::walk::{Fields, Walk};
 use base::{Checked, Fault, SourceText};
 
 use super::asked_text::{default_questions, read_questions};
 use super::flight_rules_text::read_rules;
 use super::pass_text::{default_pass, read_pass};
 use super::theory_text::read_theory;
+use crate::personal_data::{IdentityKept, PersonalData};
 use crate::plan::{
     CodeSharing, Draw, Join, Paper, PassRule, Plan, Pour, ServingStrength, TastingPart, TheoryPart,
 };
@@ -64,6 +65,7 @@ pub(super) fn plan<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Plan> {
         Some(tree) => read_pass(walk, tree, parts),
         None => Some((default_pass(), ResultRules::default())),
     };
+    let personal_data = personal_data(walk, &mut fields);
     fields.finish(walk);
     let (pass, results) = pass.unzip();
     let theory = theory.map(|part| part.map(|part| with_cut(part, pass.as_ref())));
@@ -85,6 +87,28 @@ pub(super) fn plan<'t>(walk: &mut Walk<'t>, tree: &'t Tree) -> Option<Plan> {
         },
         pass: pass?,
         results: results?,
+        personal_data: personal_data?,
+    })
+}
+
+/// Where it is kept who is behind a number, and for how many months.
+fn personal_data<'t>(walk: &mut Walk<'t>, fields: &mut Fields<'t>) -> Option<PersonalData> {
+    let identity = match fields.optional("identity") {
+        Some(tree) => walk.choice(tree, &IdentityKept::WORDS),
+        None => Some(IdentityKept::default()),
+    };
+    let months = fields.optional("retention").map(|tree| {
+        let mut fields = walk.fields(tree, "a time for which personal data is kept")?;
+        let months = fields.required(walk, "months");
+        fields.finish(walk);
+        walk.whole(months?, 1..=1200)
+    });
+    Some(PersonalData {
+        identity: identity?,
+        months: match months {
+            Some(months) => Some(months?),
+            None => None,
+        },
     })
 }
 

@@ -7,23 +7,61 @@ use base::table::Table;
 use base::{CandidateNumber, Checked, Fault, SourceText};
 
 use crate::part::Part;
+use crate::people::{People, Person};
 use crate::roster::{BroughtPart, Candidate, Roster, SeatWish, Service, TastingWay};
 
-/// Reads a roster.
+/// A roster as it is written: numbers, and who is behind them.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct NamedRoster {
+    /// The numbers, with where they sit.
+    pub roster: Roster,
+    /// The people.
+    pub people: People,
+}
+
+/// Whether each number must have a name.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Names {
+    Wanted,
+    MayBeMissing,
+}
+
+/// The columns that may be left out.
+const OPTIONAL: [&str; 6] = ["service", "note", "seat", "teacher", "tasting", "brings"];
+
+/// Reads a roster in which everybody has a name.
 #[must_use]
-pub fn read_roster(source: &SourceText) -> Checked<Roster> {
+pub fn read_roster(source: &SourceText) -> Checked<NamedRoster> {
+    read(source, Names::Wanted)
+}
+
+/// Reads a roster in which names may be missing: parted from its people, or some of them erased.
+#[must_use]
+pub fn read_numbers(source: &SourceText) -> Checked<NamedRoster> {
+    read(source, Names::MayBeMissing)
+}
+
+fn read(source: &SourceText, names: Names) -> Checked<NamedRoster> {
     let table = match Table::read(source) {
         Ok(table) => table,
         Err(fault) => return Checked::new(None, vec![*fault]),
     };
     let mut faults = Vec::new();
-    let Some([number_column, name_column]) = table.columns(
-        ["candidate", "name"],
-        &["service", "note", "seat", "teacher", "tasting", "brings"],
-        &mut faults,
-    ) else {
+    let columns = match names {
+        Names::Wanted => table
+            .columns(["candidate", "name"], &OPTIONAL, &mut faults)
+            .map(|[number, name]| (number, Some(name))),
+        Names::MayBeMissing => {
+            let optional = [&["name"], &OPTIONAL[..]].concat();
+            table
+                .columns(["candidate"], &optional, &mut faults)
+                .map(|[number]| (number, table.column("name")))
+        }
+    };
+    let Some((number_column, name_column)) = columns else {
         return Checked::new(None, faults);
     };
+    let mut people = People::nobody();
     let (service_column, note_column) = (table.column("service"), table.column("note"));
     let (seat_column, teacher_column) = (table.column("seat"), table.column("teacher"));
     let (way_column, brings_column) = (table.column("tasting"), table.column("brings"));
@@ -49,8 +87,11 @@ pub fn read_roster(source: &SourceText) -> Checked<Roster> {
                 .allowed(CandidateNumber::ALLOWED),
             );
         }
-        let name = row.cell(name_column);
-        if name.text.is_empty() {
+        let name = name_column.map(|column| row.cell(column));
+        if let Some(name) = &name
+            && name.text.is_empty()
+            && names == Names::Wanted
+        {
             faults.push(
                 Fault::new(
                     "empty-name",
@@ -112,11 +153,13 @@ pub fn read_roster(source: &SourceText) -> Checked<Roster> {
                     .hint("give each person a number of their own, or take one row out"),
                 );
             } else {
+                let name = name.map_or_else(String::new, |cell| cell.text);
+                if !name.is_empty() || note.is_some() {
+                    people.put(number.clone(), Person { name, note });
+                }
                 candidates.push(Candidate {
                     number,
-                    name: name.text,
                     service,
-                    note,
                     place,
                     wishes,
                     teachers,
@@ -136,7 +179,8 @@ pub fn read_roster(source: &SourceText) -> Checked<Roster> {
             .hint("one row for each candidate: number, name"),
         );
     }
-    Checked::new(Some(Roster { candidates }), faults)
+    let roster = Roster { candidates };
+    Checked::new(Some(NamedRoster { roster, people }), faults)
 }
 
 /// How a candidate meets the glasses: `full` or `nosing`.
@@ -243,22 +287,27 @@ fn wishes(table: &Table<'_>, cell: &base::table::Cell, faults: &mut Vec<Fault>) 
 mod tests {
     use super::*;
 
-    fn read(text: &str) -> Checked<Roster> {
+    fn read(text: &str) -> Checked<NamedRoster> {
         read_roster(&SourceText::new("roster.csv", text))
     }
 
     #[test]
     fn service_and_note_may_be_left_out() {
-        let roster = read("candidate,name\nC-1,Ada\n").value.unwrap();
+        let roster = read("candidate,name\nC-1,Ada\n").value.unwrap().roster;
         assert_eq!(roster.candidates[0].service, Service::Room);
-        let roster = read("name;candidate;service;note\nBo;C/2;Kit;abroad\n")
-            .value
-            .unwrap();
+        let NamedRoster { roster, people } =
+            read("name;candidate;service;note\nBo;C/2;Kit;abroad\n")
+                .value
+                .unwrap();
         assert_eq!(roster.candidates[0].number.as_str(), "C/2");
         assert_eq!(roster.candidates[0].service, Service::Kit);
-        assert_eq!(roster.candidates[0].note.as_deref(), Some("abroad"));
+        let person = people.person(&roster.candidates[0].number).unwrap();
+        assert_eq!(
+            (person.name.as_str(), person.note.as_deref()),
+            ("Bo", Some("abroad"))
+        );
         let roster = read("candidate,name,teacher\nC-1,Ada,IP; AB\nC-2,Bo,\n").value;
-        let teachers = roster.map(|roster| roster.candidates.into_iter().map(|c| c.teachers));
+        let teachers = roster.map(|named| named.roster.candidates.into_iter().map(|c| c.teachers));
         let teachers: Vec<Vec<String>> = teachers.into_iter().flatten().collect();
         assert_eq!(
             teachers,
@@ -269,7 +318,7 @@ mod tests {
     #[test]
     fn who_noses_only_and_who_brings_a_part_is_read() {
         let text = "candidate,name,tasting,brings\nC-1,Ada,nosing,\nC-2,Bo,,theory 2026-06-12 68.5\nC-3,Cy,full,Tasting 2026-06-12 70 %\n";
-        let candidates = read(text).value.unwrap().candidates;
+        let candidates = read(text).value.unwrap().roster.candidates;
         assert_eq!(candidates[0].way, TastingWay::NosingOnly);
         assert_eq!(
             candidates[1].brings.as_ref().unwrap().in_words(),
@@ -303,6 +352,23 @@ mod tests {
         );
         assert_eq!(read("candidate,name\n").faults[0].rule, "empty-roster");
         assert_eq!(read("number,name\nC-1,Ada\n").faults.len(), 2);
+    }
+
+    #[test]
+    fn names_may_be_missing_where_people_were_parted_or_erased() {
+        let read = |text| read_numbers(&SourceText::new("roster.csv", text));
+        let parted = read("candidate,seat\nC-1,door\n");
+        assert!(parted.faults.is_empty(), "{:?}", parted.faults);
+        let parted = parted.value.unwrap();
+        assert_eq!(parted.people, People::nobody());
+        assert_eq!(parted.roster.candidates[0].wishes, [SeatWish::NearDoor]);
+        let erased = read("candidate,name\nC-1,\nC-2,Ada\n").value.unwrap();
+        assert_eq!(erased.people.all().count(), 1);
+        assert_eq!(
+            erased.people.name(&erased.roster.candidates[1].number),
+            "Ada"
+        );
+        assert_eq!(read("name\nAda\n").faults[0].rule, "missing-column");
     }
 
     proptest::proptest! {

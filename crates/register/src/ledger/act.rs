@@ -39,6 +39,8 @@ pub enum Act {
     Corrected,
     /// What is known of one person was handed out.
     PersonExported,
+    /// A name or a note of one person was put right.
+    PersonCorrected,
     /// What is known of one person was erased.
     PersonErased,
     /// Personal data was removed after the time for which it was to be kept.
@@ -53,7 +55,7 @@ pub enum Act {
 
 impl Act {
     /// Every act.
-    pub const ALL: [Self; 22] = [
+    pub const ALL: [Self; 23] = [
         Self::Migrated,
         Self::Assembled,
         Self::PublicValueMixed,
@@ -71,6 +73,7 @@ impl Act {
         Self::Certified,
         Self::Corrected,
         Self::PersonExported,
+        Self::PersonCorrected,
         Self::PersonErased,
         Self::Expired,
         Self::Incident,
@@ -98,6 +101,7 @@ impl Act {
             Self::Certified => "certified",
             Self::Corrected => "corrected",
             Self::PersonExported => "person exported",
+            Self::PersonCorrected => "person corrected",
             Self::PersonErased => "person erased",
             Self::Expired => "expired",
             Self::Incident => "incident",

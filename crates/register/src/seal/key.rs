@@ -7,6 +7,7 @@ use crate::canonical;
 use crate::hex::{Digest32, to_hex};
 use crate::ledger::{digest_of, format_of, text_of};
 use crate::merkle;
+use crate::seal::leaf::clear;
 use crate::seal::{Leaf, LeafProof};
 
 /// Why a text is no key, or a key has no root.
@@ -90,8 +91,10 @@ impl Key {
             .map(|leaf| json!({ "leaf": leaf.name, "holds": leaf.message, "salt": to_hex(&leaf.salt) }))
             .collect();
         let root = to_hex(&self.root()?);
-        canonical::write(&json!({ "format": KEY, "leaves": leaves, "root": root }))
-            .map_err(|bad| BadKey(bad.0))
+        let whole = json!({ "format": KEY, "leaves": leaves, "root": root });
+        let text = canonical::write(&whole).map_err(|bad| BadKey(bad.0));
+        clear(whole);
+        text
     }
     /// From JSON; the root that it names must be its own.
     ///
@@ -114,7 +117,9 @@ impl Key {
         let key = Self {
             leaves: leaves.map_err(BadKey)?,
         };
-        if key.root()? == digest_of(&value, "root").map_err(BadKey)? {
+        let root = digest_of(&value, "root").map_err(BadKey);
+        clear(value);
+        if key.root()? == root? {
             Ok(key)
         } else {
             Err(BadKey(

@@ -8,6 +8,7 @@
 
 use base::ExamSeed;
 use serde_json::{Value, json};
+use zeroize::{Zeroize, Zeroizing};
 
 use crate::canonical;
 use crate::commitment::{commit, derive};
@@ -18,7 +19,7 @@ use crate::merkle;
 /// The domain of this way of sealing.
 pub const DOMAIN: &str = "valinch seal 1";
 
-/// One leaf.
+/// One leaf. Its salt and the texts that it holds are cleared from memory when it is dropped.
 #[derive(Clone, PartialEq)]
 pub struct Leaf {
     /// Its name: `seed`, `question A 7`, `sample rum-1`, `codes C-01`, `text plan.yaml`.
@@ -53,12 +54,30 @@ impl Leaf {
     /// When the message has no canonical form.
     pub fn hash(&self) -> Result<Digest32, canonical::BadJson> {
         let named = json!({ "leaf": self.name, "holds": self.message });
-        let text = canonical::write(&named)?;
+        let text = Zeroizing::new(canonical::write(&named)?);
+        clear(named);
         Ok(merkle::leaf_hash(&commit(
             DOMAIN,
             &self.salt,
             text.as_bytes(),
         )))
+    }
+}
+
+impl Drop for Leaf {
+    fn drop(&mut self) {
+        self.salt.zeroize();
+        clear(std::mem::take(&mut self.message));
+    }
+}
+
+/// Clears the texts of a value from memory.
+pub(crate) fn clear(value: Value) {
+    match value {
+        Value::String(mut text) => text.zeroize(),
+        Value::Array(values) => values.into_iter().for_each(clear),
+        Value::Object(members) => members.into_iter().for_each(|(_, member)| clear(member)),
+        Value::Null | Value::Bool(_) | Value::Number(_) => {}
     }
 }
 

@@ -10,6 +10,10 @@ pub(super) enum Meaning {
     Question,
     Answer,
     Remark,
+    /// The picture of the answer sheet.
+    Sheet,
+    /// Who typed the row in.
+    KeyedBy,
     /// The question of this printed number.
     Theory(usize),
     /// The code of this glass.
@@ -39,8 +43,8 @@ pub(super) fn read(
         if *meaning == Meaning::Unknown {
             faults.push(
                 Fault::new("unknown-column", place.clone(), format!("no column \"{}\" is known", base::walk::shortened(name)))
-                    .allowed("candidate, part, question, answer, remark; or candidate, q1, q2, …, g1.code, g1.aroma, …, remark")
-                    .near(name, ["candidate", "part", "question", "answer", "remark"]),
+                    .allowed("candidate, part, question, answer; or candidate, q1, q2, …, g1.code, g1.aroma, …; and remark, sheet, by")
+                    .near(name, ["candidate", "part", "question", "answer", "remark", "sheet", "by"]),
             );
         }
     }
@@ -102,7 +106,7 @@ pub(super) fn read(
                     place.clone(),
                     "one of the columns part, question and answer is missing",
                 )
-                .allowed("candidate, part, question, answer, remark"),
+                .allowed("candidate, part, question, answer; and remark, sheet, by"),
             );
             None
         }
@@ -117,6 +121,8 @@ fn meaning(name: &str) -> Meaning {
         "question" => return Meaning::Question,
         "answer" => return Meaning::Answer,
         "remark" => return Meaning::Remark,
+        "sheet" => return Meaning::Sheet,
+        "by" => return Meaning::KeyedBy,
         _ => {}
     }
     let number = |text: &str| {
@@ -167,7 +173,7 @@ mod tests {
             (Some(Shape::Long), vec![])
         );
         assert_eq!(
-            shape(&["Candidate", "q1", "g1.aroma", "remark"]),
+            shape(&["Candidate", "q1", "g1.aroma", "remark", "Sheet", "by"]),
             (Some(Shape::Wide), vec![])
         );
         assert_eq!(

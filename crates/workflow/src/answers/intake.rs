@@ -63,14 +63,27 @@ impl Intake {
     }
 }
 
-/// Takes in one table. `each` is called for every answer that is to something: candidate, item,
-/// answer, line.
+/// Where an answer came from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Origin<'a> {
+    /// The table and its line.
+    pub place: &'a Place,
+    /// The picture of the answer sheet.
+    pub sheet: Option<&'a str>,
+    /// Who typed it in.
+    pub keyed_by: Option<&'a str>,
+}
+
+/// What is called for every answer that is to something: candidate, item, answer, origin.
+type Each<'a> = &'a mut dyn FnMut(usize, ItemPlace, &str, &Origin<'_>);
+
+/// Takes in one table.
 pub fn take_in(
     marker: &Marker<'_>,
     source: &SourceName,
     input: Box<dyn Read>,
     intake: &mut Intake,
-    each: &mut dyn FnMut(usize, ItemPlace, &str, &Place),
+    each: Each<'_>,
 ) {
     let mut rows = match Rows::open(source, input) {
         Ok(rows) => rows,
@@ -125,6 +138,10 @@ impl Row<'_, '_> {
             .and_then(|c| self.cells.get(c))
             .map_or("", String::as_str)
     }
+    /// What stands in a cell; none where it is empty.
+    fn kept(&self, wanted: &Meaning) -> Option<&str> {
+        Some(self.cell(wanted)).filter(|cell| !cell.is_empty())
+    }
     fn fault(&mut self, fault: Fault) {
         self.intake.faults.push(fault);
     }
@@ -173,7 +190,7 @@ impl Row<'_, '_> {
         found
     }
 
-    fn long(&mut self, each: &mut dyn FnMut(usize, ItemPlace, &str, &Place)) {
+    fn long(&mut self, each: Each<'_>) {
         let Some(candidate) = self.candidate() else {
             return;
         };
@@ -211,7 +228,7 @@ impl Row<'_, '_> {
         }
     }
 
-    fn wide(&mut self, each: &mut dyn FnMut(usize, ItemPlace, &str, &Place)) {
+    fn wide(&mut self, each: Each<'_>) {
         let Some(candidate) = self.candidate() else {
             return;
         };
@@ -234,6 +251,8 @@ impl Row<'_, '_> {
                 | Meaning::Question
                 | Meaning::Answer
                 | Meaning::Remark
+                | Meaning::Sheet
+                | Meaning::KeyedBy
                 | Meaning::Unknown => continue,
             };
             match item {
@@ -250,6 +269,8 @@ impl Row<'_, '_> {
                         | Meaning::Question
                         | Meaning::Answer
                         | Meaning::Remark
+                        | Meaning::Sheet
+                        | Meaning::KeyedBy
                         | Meaning::Unknown => String::new(),
                     };
                     self.not_asked(candidate, &why, &name);
@@ -258,13 +279,7 @@ impl Row<'_, '_> {
         }
     }
 
-    fn put(
-        &mut self,
-        candidate: usize,
-        item: ItemPlace,
-        answer: &str,
-        each: &mut dyn FnMut(usize, ItemPlace, &str, &Place),
-    ) {
+    fn put(&mut self, candidate: usize, item: ItemPlace, answer: &str, each: Each<'_>) {
         let line = self.place.line;
         let Some(seen) = self
             .intake
@@ -283,7 +298,12 @@ impl Row<'_, '_> {
             return;
         }
         *seen = line.max(1);
-        each(candidate, item, answer, &self.place);
+        let origin = Origin {
+            place: &self.place,
+            sheet: self.kept(&Meaning::Sheet),
+            keyed_by: self.kept(&Meaning::KeyedBy),
+        };
+        each(candidate, item, answer, &origin);
     }
 
     fn not_asked(&mut self, candidate: usize, why: &NotAsked, name: &str) {

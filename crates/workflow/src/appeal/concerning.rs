@@ -75,6 +75,7 @@ impl Dispute<'_> {
             | Act::Reviewed
             | Act::Certified
             | Act::PersonExported
+            | Act::PersonCorrected
             | Act::PersonErased
             | Act::Expired
             | Act::Refused

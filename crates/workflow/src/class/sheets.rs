@@ -9,6 +9,7 @@ use base::Fault;
 use base::table_out::row;
 use exam_plan::Class;
 use exam_plan::class_plan::Noted;
+use exam_plan::read::NamedRoster;
 use question_bank::SampleRecord;
 use question_bank::sample_record::Age;
 use renderer::PdfStamp;
@@ -202,7 +203,11 @@ fn table(
         })
         .collect();
     let mut text = row(std::iter::once("candidate").chain(names.iter().map(String::as_str)));
-    for person in class.roster.iter().flat_map(|roster| &roster.candidates) {
+    let learners = class
+        .roster
+        .iter()
+        .flat_map(|named| &named.roster.candidates);
+    for person in learners {
         let empty = names.iter().map(|_| "");
         text.push_str(&row(std::iter::once(person.number.as_str()).chain(empty)));
     }
@@ -212,7 +217,7 @@ fn table(
 }
 
 fn learners(class: &Class) -> Vec<ClassLearner> {
-    let Some(roster) = &class.roster else {
+    let Some(NamedRoster { roster, people }) = &class.roster else {
         return vec![ClassLearner {
             number: String::new(),
             name: String::new(),
@@ -223,7 +228,7 @@ fn learners(class: &Class) -> Vec<ClassLearner> {
         .iter()
         .map(|person| ClassLearner {
             number: person.number.to_string(),
-            name: person.name.clone(),
+            name: people.name(&person.number).to_owned(),
         })
         .collect()
 }

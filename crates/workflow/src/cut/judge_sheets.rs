@@ -10,7 +10,7 @@ use serde::Serialize;
 use crate::failure::Failure;
 use crate::fresh_file::only_fresh;
 use crate::open_sitting::OpenSitting;
-use crate::print::head::{exam_head, look};
+use crate::print::head::{exam_head, sitting_look};
 use crate::print::renderer_for;
 use crate::roles::{Doing, Stated, acting};
 use crate::surroundings::Surroundings;
@@ -113,7 +113,7 @@ pub fn judge_sheets(
         };
         let stamp = PdfStamp::new(format!("{}/{}/judge/{name}", head.title, head.date));
         let printed = renderer
-            .judge_sheet(&sheet, &look(&drawn.exam), &stamp)
+            .judge_sheet(&sheet, &sitting_look(drawn), &stamp)
             .map_err(|fault| Failure::Faults {
                 faults: fault.into_faults(),
                 sources: Sources::new(),

@@ -3,7 +3,7 @@
 use assembler::candidate_view::{LetteredText, PrintedBody, printed_questions};
 use assembler::{CandidatePlace, Form, WARM_UP_LABEL};
 use base::Marks;
-use exam_plan::TastingWay;
+use exam_plan::{People, TastingWay};
 use register::hex::to_groups;
 use renderer::SealRoot;
 use renderer::content::ExamHead;
@@ -21,12 +21,16 @@ pub(crate) const PRIVATE_NOTICE: &str = "Allergies, pregnancy, medication or ano
      privately. You may nose only.";
 
 /// All booklets and the covers.
-pub(super) fn jobs<'o>(open: &'o DrawnSitting, head: &'o ExamHead) -> Vec<Job<'o>> {
+pub(super) fn jobs<'o>(
+    open: &'o DrawnSitting,
+    people: &'o People,
+    head: &'o ExamHead,
+) -> Vec<Job<'o>> {
     let mut jobs = vec![Job {
         file: SheetFile::new(1, "candidate-covers", "one-each", 1, Sides::Single),
         document: "covers".to_owned(),
         make: Box::new(move |renderer, look, stamp| {
-            renderer.candidate_covers(&covers(open, head), look, stamp)
+            renderer.candidate_covers(&covers(open, people, head), look, stamp)
         }),
     }];
     for form in &open.sitting.forms {
@@ -183,7 +187,7 @@ fn lettered(texts: Vec<LetteredText>) -> Vec<Lettered> {
         .collect()
 }
 
-fn covers(open: &DrawnSitting, head: &ExamHead) -> CandidateCovers {
+fn covers(open: &DrawnSitting, people: &People, head: &ExamHead) -> CandidateCovers {
     let mut instructions = Vec::new();
     if !open.sitting.forms.is_empty() {
         instructions.push("Check that the form on this cover is the form on your booklet and on your answer sheet.".to_owned());
@@ -211,7 +215,7 @@ fn covers(open: &DrawnSitting, head: &ExamHead) -> CandidateCovers {
         seal_root: seal_root(open),
         covers: by_seat(open)
             .into_iter()
-            .map(|place| cover(open, place))
+            .map(|place| cover(open, people, place))
             .collect(),
     }
 }
@@ -231,7 +235,7 @@ pub(super) fn by_seat(open: &DrawnSitting) -> Vec<&CandidatePlace> {
     places
 }
 
-fn cover(open: &DrawnSitting, place: &CandidatePlace) -> CandidateCover {
+fn cover(open: &DrawnSitting, people: &People, place: &CandidatePlace) -> CandidateCover {
     let mut parts = Vec::new();
     if let (Some(theory), Some(form)) = (
         &open.exam.plan.theory,
@@ -260,16 +264,9 @@ fn cover(open: &DrawnSitting, place: &CandidatePlace) -> CandidateCover {
             time: format!("{} minutes", tasting.minutes),
         });
     }
-    let name = open
-        .exam
-        .roster
-        .candidates
-        .iter()
-        .find(|c| c.number == place.candidate)
-        .map(|c| c.name.clone());
     CandidateCover {
         candidate_number: place.candidate.to_string(),
-        name: name.unwrap_or_default(),
+        name: people.name(&place.candidate).to_owned(),
         seat: place
             .seat
             .as_ref()

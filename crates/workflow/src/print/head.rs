@@ -52,6 +52,15 @@ pub(crate) fn look_of(paper: Paper, language: &str) -> Look {
     Look {
         paper,
         language: Language::of_code(code).unwrap_or_else(Language::english),
+        ledger_head: String::new(),
+    }
+}
+
+/// The same for a sheet of a sitting: the head of the ledger stands at its foot.
+pub(crate) fn sitting_look(open: &DrawnSitting) -> Look {
+    Look {
+        ledger_head: open.custody.head_in_words(),
+        ..look(&open.exam)
     }
 }
 

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 use std::path::Path;
 
+use register::StoredText;
 use renderer::{HtmlPages, Renderer};
 
 use crate::failure::Failure;
@@ -28,6 +29,17 @@ pub(crate) fn pages_for(
 ) -> Result<HtmlPages, Failure> {
     let (overrides, sources) = own_templates(around, exam_folder, named)?;
     HtmlPages::new(&overrides).map_err(|faults| Failure::Faults { faults, sources })
+}
+
+/// The templates as this renderer uses them, for the register.
+pub(crate) fn templates_of(renderer: &Renderer) -> Vec<StoredText> {
+    let texts = renderer.template_texts();
+    texts
+        .map(|(name, text)| StoredText {
+            name: name.to_owned(),
+            text: text.to_owned(),
+        })
+        .collect()
 }
 
 fn own_templates(

@@ -6,15 +6,15 @@ use assembler::examiner_view::key_of;
 use exam_plan::TastingWay;
 use question_bank::TastingKey;
 use question_bank::sample_record::Age;
-use register::digest_of;
+use register::Digests;
 use serde_json::{Value, json};
 
 use crate::open_sitting::DrawnSitting;
 
 /// Names and messages in their order. Numbers are whole or stand as text, so that every reader
 /// writes them alike.
-pub(super) fn messages(open: &DrawnSitting) -> Vec<(String, Value)> {
-    let mut all = vec![("seed".to_owned(), json!({ "seed": open.seed.to_hex() }))];
+pub(super) fn messages(open: &DrawnSitting, texts: &Digests) -> Vec<(String, Value)> {
+    let mut all = vec![("seed".to_owned(), json!({ "seed": *open.seed.to_hex() }))];
     questions(open, &mut all);
     samples(open, &mut all);
     for place in &open.sitting.places {
@@ -29,9 +29,8 @@ pub(super) fn messages(open: &DrawnSitting) -> Vec<(String, Value)> {
             json!({ "candidate": number, "glasses": glasses }),
         ));
     }
-    for text in open.texts.to_store() {
-        let digest = digest_of(&text.text);
-        all.push((format!("text {}", text.name), json!({ "sha256": digest })));
+    for (name, digest) in texts {
+        all.push((format!("text {name}"), json!({ "sha256": digest })));
     }
     all
 }

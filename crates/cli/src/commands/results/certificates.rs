@@ -8,6 +8,7 @@ use workflow::{ResultsRequest, Surroundings, certificates};
 
 use crate::commands::acting::ActingArguments;
 use crate::commands::json;
+use crate::commands::naming::NamesArguments;
 use crate::exit::Exit;
 use crate::show;
 use crate::talk::Talk;
@@ -29,6 +30,8 @@ pub(crate) struct CertificatesArguments {
     #[arg(long, value_name = "FOLDER")]
     templates: Option<PathBuf>,
     #[command(flatten)]
+    names: NamesArguments,
+    #[command(flatten)]
     acting: ActingArguments,
     /// Write the report as JSON to standard output
     #[arg(long)]
@@ -43,6 +46,7 @@ pub(crate) fn run(
     let report = certificates(
         around,
         &ResultsRequest {
+            names: given.names.names(&given.folder, around)?,
             folder: given.folder.clone(),
             to: given.to.clone(),
             templates: given.templates.clone(),
