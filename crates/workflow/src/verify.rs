@@ -238,7 +238,12 @@ fn of_seal(text: &str, printed: Option<&Digest32>) -> Option<VerifyReport> {
                     );
                 }
                 let checked = format!("one leaf of {}: {}", proof.size, proof.leaf.name);
-                (checked, Some(proof.root), Some(proof.leaf.message.clone()), faults)
+                (
+                    checked,
+                    Some(proof.root),
+                    Some(proof.leaf.message.clone()),
+                    faults,
+                )
             }
             Err(why) => ("one leaf of a seal".to_owned(), None, None, vec![why]),
         }
