@@ -163,6 +163,14 @@ fn main() {
             },
             true,
         ),
+        (
+            "5x60-of-500-reachable",
+            Shape {
+                forms: 5,
+                ..grown(500)
+            },
+            false,
+        ),
         ("10x60-of-1500-reachable", grown(1_500), false),
         ("10x60-of-15000-reachable", grown(15_000), false),
         ("10x60-of-50000-reachable", grown(50_000), false),
