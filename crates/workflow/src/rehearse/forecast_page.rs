@@ -208,11 +208,7 @@ fn reliability(forecast: &Forecast) -> ReportSection {
             Some(PagePlot::from(&of_length(part, &steps)?))
         })
         .collect();
-    let rows = forecast
-        .scores
-        .iter()
-        .map(|score| reliability_cells(score))
-        .collect();
+    let rows = forecast.scores.iter().map(reliability_cells).collect();
     ReportSection {
         plots,
         tables: vec![ReportTable {
