@@ -122,9 +122,11 @@ fn a_rehearsal_leaves_a_page_with_pictures_and_the_tables_behind_them() {
         "Evening class, end of term: rehearsal",
         "What a longer tasting part would buy",
         "Who passes without knowing anything",
+        "Reliability by two runs of the same people",
         "What happens if a cut moves by one mark",
         "Difficulties are taken as they stand.",
-        "nobody drives after tasting",
+        "Nobody drives after tasting",
+        "local law",
     ] {
         assert!(page.contains(words), "{words}");
     }

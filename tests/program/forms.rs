@@ -105,7 +105,10 @@ fn what_a_plan_of_forms_cannot_mean_is_told_with_its_place_and_what_can_be() {
     // A cell named twice.
     broken(
         &[("    service: 2\n", "    service: 2\n    maturation: 2\n")],
-        &["maturation", "duplicate"],
+        &[
+            "this field stands here a second time: maturation",
+            "put the two together, or take one off",
+        ],
     );
     // Contradictory bounds, of a cell and of a form.
     broken(

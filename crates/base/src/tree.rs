@@ -93,13 +93,29 @@ pub fn read_tree(source: &SourceText) -> Result<Tree, Box<Fault>> {
                 start..end_of_word(text, start)
             });
             let message = error.without_snippet().to_string();
-            let message = plain_message(&message);
+            let (message, hint) = match doubled_field(&message) {
+                Some(name) => (
+                    format!("this field stands here a second time: {name}"),
+                    "each field stands once: put the two together, or take one off",
+                ),
+                None => (plain_message(&message), NOT_YAML),
+            };
             Err(Box::new(
-                Fault::new("not-yaml", source.place(bytes), message)
-                    .hint("mind the indentation (spaces, no tabs), and put texts that hold \": \" or begin with a sign in double quotes"),
+                Fault::new("not-yaml", source.place(bytes), message).hint(hint),
             ))
         }
     }
+}
+
+/// What goes wrong most often.
+const NOT_YAML: &str = "mind the indentation (spaces, no tabs), and put texts that hold \": \" or \
+                        begin with a sign in double quotes";
+
+/// The field that the library finds twice; its message goes on with advice to programmers.
+fn doubled_field(message: &str) -> Option<&str> {
+    let (_, after) = message.split_once("duplicate mapping key: ")?;
+    let (name, _) = after.split_once(", set ")?;
+    Some(name)
 }
 
 /// The library's message without its own account of the place.

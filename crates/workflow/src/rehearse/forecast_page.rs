@@ -208,9 +208,33 @@ fn reliability(forecast: &Forecast) -> ReportSection {
             Some(PagePlot::from(&of_length(part, &steps)?))
         })
         .collect();
+    let rows = forecast.scores.iter().map(reliability_cells).collect();
     ReportSection {
         plots,
+        tables: vec![ReportTable {
+            caption: "Reliability by two runs of the same people".to_owned(),
+            numbers: table(["part", "reliability", "95 % interval", "pairs"], rows),
+        }],
         ..empty("How well the parts tell people apart")
+    }
+}
+
+fn reliability_cells(score: &ScoreForecast) -> Vec<String> {
+    let what = capitalised(score.what);
+    match &score.reliability {
+        Ok(made) => {
+            let interval = made.interval.as_ref().map_or_else(
+                |_| "\u{2013}".to_owned(),
+                |interval| format!("{:.2} to {:.2}", interval.lower, interval.upper),
+            );
+            vec![
+                what,
+                format!("{:.2}", made.value),
+                interval,
+                made.n.to_string(),
+            ]
+        }
+        Err(refusal) => vec![what, refusal.to_string(), String::new(), String::new()],
     }
 }
 
