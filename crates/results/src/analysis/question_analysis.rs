@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 use statistics::descriptive::correlation_interval::{Correlation, correlation};
+use statistics::items::biserial_correlation::{Biserial, biserial_correlation};
 use statistics::items::difficulty::{Difficulty, difficulty};
 use statistics::items::option_table::option_table;
 use statistics::items::upper_lower_groups::upper_lower_groups;
@@ -32,6 +33,8 @@ pub struct QuestionAnalysis {
     pub difficulty: Result<Difficulty, Refusal>,
     /// Correlation with the share of marks on the other questions.
     pub with_rest: Result<Correlation, Refusal>,
+    /// The same as if the question were not cut into right and wrong; none where it has part marks.
+    pub biserial: Option<Result<Biserial, Refusal>>,
     /// Share earned by the upper 27 per cent less that of the lower.
     pub upper_lower: Result<f64, Refusal>,
     /// The options, in the order of the table.
@@ -100,6 +103,7 @@ fn question(responses: &Responses, place: usize) -> Option<QuestionAnalysis> {
         not_reached,
         difficulty: difficulty(&marks, asked.full, LEVEL),
         with_rest: discrimination(&marks, &rest),
+        biserial: biserial(&marks, asked.full, &rest),
         upper_lower: upper_lower(&marks, asked.full, &whole),
         options: options(responses, place, &choices, &rest, &whole),
         groups,
@@ -120,6 +124,19 @@ fn discrimination(marks: &[f64], rest: &[f64]) -> Result<Correlation, Refusal> {
         });
     }
     correlation(marks, rest, LEVEL)
+}
+
+/// The biserial correlation with the rest, of a question marked right or wrong.
+fn biserial(marks: &[f64], full: f64, rest: &[f64]) -> Option<Result<Biserial, Refusal>> {
+    let right: Option<Vec<bool>> = marks
+        .iter()
+        .map(|mark| match *mark {
+            mark if mark == full => Some(true),
+            0.0 => Some(false),
+            _ => None,
+        })
+        .collect();
+    Some(biserial_correlation(&right?, rest))
 }
 
 /// See [`upper_lower`].

@@ -81,8 +81,9 @@ pub fn mean_squares(scores: &ScoreTable) -> Result<MeanSquares, Refusal> {
         row_means.push(mean(row)?);
     }
     let mut column_means = Vec::with_capacity(raters);
-    for column in scores.item_columns() {
-        column_means.push(mean(&column)?);
+    for column in 0..raters {
+        let marks = scores.rows().filter_map(|row| row.get(column).copied());
+        column_means.push(sum(marks) / n);
     }
     let grand = mean(&row_means)?;
     let within = sum(scores.rows().zip(&row_means).flat_map(|(row, middle)| {

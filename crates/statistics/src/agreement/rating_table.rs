@@ -80,18 +80,21 @@ impl RatingTable {
     /// # Errors
     /// `Refusal::TooFew` when every row has a gap.
     pub fn complete_rows(&self) -> Result<ScoreTable, Refusal> {
-        let rows: Vec<Vec<f64>> = self
+        let mut cells = Vec::with_capacity(self.rows.len() * self.raters);
+        for row in self
             .rows
             .iter()
-            .filter_map(|row| row.iter().copied().collect())
-            .collect();
+            .filter(|row| row.iter().all(Option::is_some))
+        {
+            cells.extend(row.iter().flatten());
+        }
         at_least(
             1,
-            rows.len(),
+            cells.len() / self.raters,
             "subjects rated by everybody",
             "rows with gaps are dropped",
         )?;
-        ScoreTable::new(&rows)
+        Ok(ScoreTable::of_checked(self.raters, cells))
     }
 }
 

@@ -11,7 +11,9 @@ mod print_list;
 mod rehearsal_forecast;
 mod room_sheet;
 
-pub use analysis_page::{AnalysisPage, AnalysisPart, PagePlot, QuestionCard};
+pub use analysis_page::{
+    AlikeSection, AnalysisPage, AnalysisPart, ModelSection, PagePlot, QuestionCard,
+};
 pub use class_summary::{CandidateLine, ClassSummary, QuestionNotice};
 pub use judge_sheet::{JudgeSheet, JudgedQuestion};
 pub use key_sheet::{FormKey, KeyLine, KeySheet};
