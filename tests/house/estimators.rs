@@ -128,5 +128,5 @@ fn the_table_of_figures_is_true() {
     for name in rows.keys().filter(|name| !all.contains(*name)) {
         complaints.push(format!("the table has {name}, which is no estimator"));
     }
-    none(&complaints);
+    none(complaints);
 }

@@ -18,6 +18,7 @@ mod custody;
 mod decisions;
 mod dilute;
 mod exchange;
+mod figures;
 mod first_author;
 mod forecasts;
 mod gamed_answers;

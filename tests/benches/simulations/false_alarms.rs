@@ -38,7 +38,7 @@ pub(crate) fn run() {
     for n in [200, 600] {
         fairness(n);
     }
-    for n in [60, 200] {
+    for n in [100, 200] {
         weak_and_strong(n);
     }
     curve_fit(500);
@@ -46,7 +46,7 @@ pub(crate) fn run() {
     for n in [8, 20] {
         sensory(n);
     }
-    for n in [50, 100, 200] {
+    for n in [100, 200] {
         alike(n, 0);
     }
     for n in [100, 200] {
@@ -292,7 +292,11 @@ fn alike(n: usize, copied: usize) {
     let mut draws = stream(70 + copied as u64);
     let beside: Vec<(usize, usize)> = (1..n).map(|place| (place - 1, place)).collect();
     let (mut by_seats, mut of_all) = (Rejections::default(), Rejections::default());
-    let sittings = if copied == 0 { 200 } else { 60 };
+    let sittings = match (copied, n) {
+        (0, 100) => 200,
+        (0, _) => 60,
+        _ => 40,
+    };
     for sitting in 0..sittings {
         let mut room = sitting_of(&mut draws, n);
         // Another place in the room each time, not at its ends.

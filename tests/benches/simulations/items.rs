@@ -81,7 +81,7 @@ fn item_rest(n: usize) {
                 let limits = made.interval.ok().map(|l| (l.lower, l.upper));
                 tally.add(made.r, truth, limits);
             }
-            Err(_) => tally.refused += 1,
+            Err(_) => tally.refuse(),
         }
     }
     tally.print("correlation with the rest, right or wrong", n);

@@ -215,13 +215,12 @@ pub(crate) fn run(
         }
         // Of the further figures the terminal has what asks for something to be done.
         for line in made.further.iter().chain(&part.marker_shares) {
-            if line.figure.ends_with("for a phi of .8") {
-                if let Some(value) = line.value {
-                    talk.data(&format!(
-                        "· {}, {}: {value:.0}. {}",
-                        line.of, line.figure, line.says
-                    ));
-                }
+            let of_what = line.figure.strip_suffix(" for a phi of .8");
+            if let (Some(what), Some(value)) = (of_what, line.value) {
+                talk.data(&format!(
+                    "· A dependable score (phi .8; {}) takes {value:.0} such {what}. {}",
+                    line.of, line.says
+                ));
             }
         }
         if !made.worst_first.is_empty() {

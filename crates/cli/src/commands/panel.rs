@@ -108,7 +108,7 @@ enum Task {
     },
     /// How far people agree who rated the same things: a row for each thing, a column for each rater
     Agreement {
-        /// The table; its first column names the things
+        /// The table; a column named sample, subject, candidate, script, thing or id names the things
         table: PathBuf,
         /// What the ratings are: names (no order), levels (ordered) or numbers
         #[arg(long = "as", value_name = "KIND", default_value = "numbers", value_parser = rated_as)]

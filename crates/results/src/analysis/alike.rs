@@ -1,12 +1,14 @@
 //! Whose answers are more alike than ability explains: evidence for a person to look at, with the
 //! seats beside it, and never a verdict.
 //!
-//! Pairs that sat side by side where the seats are known, else all pairs. Five figures a pair: the
-//! generalised binomial test, omega and an index of shared wrong answers in both directions; Holm's
-//! adjustment over all figures of all pairs, those without a figure counted as well. A pair is named
-//! where an adjusted probability is at most [`NAMED`] (this project's choice, strict because a name is
-//! put beside it): in 99 of 100 sittings where everybody worked alone nobody is named. Only questions
-//! that both were asked are compared, so neighbours with different forms mostly cannot be.
+//! Pairs that sat side by side where the seats are known, else all pairs. A pair is named by the
+//! generalised binomial test, whose tail is exact given the curves, after Holm's adjustment over all
+//! pairs, those without a figure counted as well: at an adjusted probability of at most [`NAMED`] (this
+//! project's choice, strict because names are put beside it). Omega and the index of shared wrong
+//! answers stand beside it, in both directions, and name nobody: omega's normal tail says 1 in 5 million
+//! where the exact count says 1 in 40,000, which over thousands of pairs names people who worked alone.
+//! Only questions that both were asked are compared, so neighbours with different forms mostly cannot
+//! be. How often innocent pairs are named is simulated (`tests/benches/simulations`).
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -31,8 +33,6 @@ const FEWEST_QUESTIONS: usize = 10;
 const FEWEST_ALIKE_WRONG: usize = 10;
 /// Candidates above which not all pairs are looked at: their number grows with the square.
 const MOST_FOR_ALL_PAIRS: usize = 600;
-/// Figures of one pair.
-const FIGURES: usize = 5;
 
 /// What is said wherever a pair is named, or could have been.
 const CAUTION: &str = "This is evidence for a person to look at and never a verdict. Who learned \
@@ -71,9 +71,7 @@ pub struct AlikePair {
     pub omega: [Result<WollackOmega, Refusal>; 2],
     /// Shared wrong answers likewise; the K index, or its regressed form in small groups.
     pub shared_wrong: [Result<KIndex, Refusal>; 2],
-    /// The smallest of the five probabilities.
-    pub least: f64,
-    /// That after the adjustment for everything that was looked at.
+    /// The probability of the binomial test after the adjustment for all pairs that were looked at.
     pub adjusted: f64,
     /// Whether it is small enough to be named.
     pub named: bool,
@@ -330,7 +328,6 @@ impl Room<'_> {
             questions: answered,
             same: binomial.as_ref().map_or(0, |made| made.matches),
             expected: binomial.as_ref().map_or(0.0, |made| made.expected),
-            least: 1.0,
             adjusted: 1.0,
             named: false,
             sentence: String::new(),
@@ -352,43 +349,22 @@ impl Room<'_> {
     }
 }
 
-/// The probabilities of a pair; those that could not be had are not among them.
-fn probabilities(pair: &AlikePair) -> Vec<f64> {
-    let binomial = pair.binomial.iter().map(|made| made.p_value.probability);
-    let omega = pair
-        .omega
-        .iter()
-        .flatten()
-        .map(|made| made.p_value.probability);
-    let shared = pair
-        .shared_wrong
-        .iter()
-        .flatten()
-        .map(|made| made.p_value.probability);
-    binomial
-        .chain(omega)
-        .chain(shared)
-        .map(|p| p.clamp(0.0, 1.0))
-        .collect()
-}
-
 /// Adjusts over everything, names pairs and keeps the first of them.
 fn adjust(mut found: Vec<AlikePair>, made: &mut Alikeness) -> Result<(), Refusal> {
-    let counted: Vec<Vec<f64>> = found.iter().map(probabilities).collect();
-    let adjusted = many_pairs(&counted.concat(), made.looked_at * FIGURES)?;
-    let mut rest = adjusted.as_slice();
-    for (pair, own) in found.iter_mut().zip(&counted) {
-        let (mine, others) = rest.split_at(own.len().min(rest.len()));
-        rest = others;
-        pair.least = own.iter().copied().fold(1.0, f64::min);
-        pair.adjusted = mine.iter().copied().fold(1.0, f64::min);
-        pair.named = pair.adjusted <= NAMED;
+    let probability = |pair: &AlikePair| {
+        let made = pair.binomial.as_ref();
+        made.map_or(1.0, |made| made.p_value.probability.clamp(0.0, 1.0))
+    };
+    let own: Vec<f64> = found.iter().map(probability).collect();
+    let adjusted = many_pairs(&own, made.looked_at)?;
+    for (pair, adjusted) in found.iter_mut().zip(adjusted) {
+        pair.adjusted = adjusted;
+        pair.named = adjusted <= NAMED;
         pair.sentence = pair_in_words(pair, made);
     }
     found.sort_by(|a, b| {
-        a.least
-            .total_cmp(&b.least)
-            .then_with(|| a.candidates.cmp(&b.candidates))
+        let by_chance = probability(a).total_cmp(&probability(b));
+        by_chance.then_with(|| a.candidates.cmp(&b.candidates))
     });
     let named = found.iter().filter(|pair| pair.named).count();
     found.truncate(named.max(10));

@@ -242,7 +242,12 @@ pub(super) fn beyond(n: usize) -> Option<String> {
         .collect();
     (!beyond.is_empty()).then(|| {
         format!(
-            "{n} candidates do not carry {}. Sittings can be pooled by form.",
+            "{} not carry {}. Sittings can be pooled by form.",
+            if n == 1 {
+                "1 candidate does".to_owned()
+            } else {
+                format!("{n} candidates do")
+            },
             beyond.join(", ")
         )
     })

@@ -27,7 +27,7 @@ pub(super) fn section(made: &Alikeness) -> Option<AlikeSection> {
         "binomial test",
         "omega",
         "wrong answers",
-        "all pairs counted",
+        "binomial, all pairs counted",
     ];
     let rows = made
         .pairs

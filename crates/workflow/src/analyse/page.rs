@@ -122,6 +122,15 @@ fn part(place: usize, made: &AnalysedPart, together: Option<&FurtherFigure>) -> 
     }
 }
 
+/// Two decimals; what rounds to nothing has no sign.
+fn decimals(value: f64) -> String {
+    let words = format!("{value:.2}");
+    match words.strip_prefix('-') {
+        Some(rest) if rest.chars().all(|c| matches!(c, '0' | '.')) => rest.to_owned(),
+        Some(_) | None => words,
+    }
+}
+
 fn head<const N: usize>(names: [&str; N]) -> Vec<String> {
     names.map(str::to_owned).to_vec()
 }
@@ -129,18 +138,35 @@ fn head<const N: usize>(names: [&str; N]) -> Vec<String> {
 fn number(figure: &Result<f64, Refusal>) -> String {
     figure
         .as_ref()
-        .map_or_else(|_| "\u{2013}".to_owned(), |value| format!("{value:.2}"))
+        .map_or_else(|_| "\u{2013}".to_owned(), |value| decimals(*value))
 }
 
 fn limits(interval: Option<(f64, f64)>) -> String {
     interval.map_or_else(
         || "\u{2013}".to_owned(),
-        |(lower, upper)| format!("{lower:.2} to {upper:.2}"),
+        |(lower, upper)| format!("{} to {}", decimals(lower), decimals(upper)),
     )
 }
 
+/// Without the columns that say the same nothing in every row, the last named first.
+fn without_empty(mut table: PlotTable, columns: &[(usize, &str)]) -> PlotTable {
+    for (column, nothing) in columns {
+        let empty = table
+            .rows
+            .iter()
+            .all(|row| row.get(*column).is_none_or(|cell| cell == nothing));
+        if empty && *column < table.head.len() {
+            table.head.remove(*column);
+            for row in table.rows.iter_mut().filter(|row| *column < row.len()) {
+                row.remove(*column);
+            }
+        }
+    }
+    table
+}
+
 fn questions(questions: &[QuestionAnalysis]) -> PlotTable {
-    PlotTable {
+    let table = PlotTable {
         head: head([
             "question",
             "n",
@@ -175,21 +201,22 @@ fn questions(questions: &[QuestionAnalysis]) -> PlotTable {
                             .and_then(|d| d.interval.as_ref().ok())
                             .map(|l| (l.lower, l.upper)),
                     ),
-                    rest.map_or_else(|_| "\u{2013}".to_owned(), |r| format!("{:.2}", r.r)),
+                    rest.map_or_else(|_| "\u{2013}".to_owned(), |r| decimals(r.r)),
                     limits(
                         rest.ok()
                             .and_then(|r| r.interval.as_ref().ok())
                             .map(|l| (l.lower, l.upper)),
                     ),
                     match &question.biserial {
-                        Some(Ok(made)) => format!("{:.2}", made.r),
+                        Some(Ok(made)) => decimals(made.r),
                         Some(Err(_)) | None => "\u{2013}".to_owned(),
                     },
                     number(&question.upper_lower),
                 ]
             })
             .collect(),
-    }
+    };
+    without_empty(table, &[(8, "\u{2013}"), (3, "0"), (2, "0")])
 }
 
 fn options(questions: &[QuestionAnalysis]) -> PlotTable {
@@ -236,8 +263,9 @@ fn further(made: &AnalysedPart, together: Option<&FurtherFigure>) -> PlotTable {
                     format!("{}: {}", line.of, line.figure),
                     line.value
                         .map_or_else(|| "\u{2013}".to_owned(), |value| two_digits(value)),
-                    line.limits
-                        .map_or_else(String::new, |(low, high)| format!("{low:.2} to {high:.2}")),
+                    line.limits.map_or_else(String::new, |(low, high)| {
+                        format!("{} to {}", decimals(low), decimals(high))
+                    }),
                     line.n.to_string(),
                     line.says.clone(),
                 ]
@@ -251,7 +279,7 @@ fn two_digits(value: f64) -> String {
     if value.fract() == 0.0 && value.abs() >= 1.0 {
         format!("{value:.0}")
     } else {
-        format!("{value:.2}")
+        decimals(value)
     }
 }
 

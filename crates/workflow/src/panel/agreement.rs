@@ -69,14 +69,23 @@ pub fn panel_agreement(
 
 type Read = (Vec<String>, Vec<Vec<Option<f64>>>);
 
+/// Columns that name what was rated; all others are raters.
+const THINGS: [&str; 6] = ["sample", "subject", "candidate", "script", "thing", "id"];
+
 /// The raters and their ratings; names are numbered in the order in which they first stand.
 fn ratings(table: &Table<'_>, rated_as: RatedAs, faults: &mut Vec<Fault>) -> Option<Read> {
-    let raters: Vec<String> = table
+    let columns: Vec<(usize, String)> = table
         .header()
         .iter()
-        .skip(1)
-        .map(|cell| cell.text.clone())
+        .enumerate()
+        .filter(|(_, cell)| {
+            !THINGS
+                .iter()
+                .any(|name| cell.text.eq_ignore_ascii_case(name))
+        })
+        .map(|(place, cell)| (place, cell.text.clone()))
         .collect();
+    let raters: Vec<String> = columns.iter().map(|(_, name)| name.clone()).collect();
     if raters.len() < 2 || table.rows().is_empty() {
         faults.push(
             Fault::new(
@@ -84,7 +93,10 @@ fn ratings(table: &Table<'_>, rated_as: RatedAs, faults: &mut Vec<Fault>) -> Opt
                 table.place(&table.header().first().map_or(0..0, |c| c.bytes.clone())),
                 "agreement takes two raters and something that they rated",
             )
-            .allowed("a first column that names the things, then a column for each rater"),
+            .allowed(format!(
+                "a column for each rater; one named {} says what was rated",
+                THINGS.join(", ")
+            )),
         );
         return None;
     }
@@ -92,8 +104,8 @@ fn ratings(table: &Table<'_>, rated_as: RatedAs, faults: &mut Vec<Fault>) -> Opt
     let mut rows = Vec::new();
     for row in table.rows() {
         let mut own = Vec::with_capacity(raters.len());
-        for place in 1..=raters.len() {
-            let cell = row.cells().get(place).cloned().unwrap_or_default();
+        for (place, _) in &columns {
+            let cell = row.cells().get(*place).cloned().unwrap_or_default();
             if cell.text.is_empty() {
                 own.push(None);
                 continue;

@@ -110,7 +110,7 @@ fn of_those_who_worked_alone_nobody_is_named() {
         assert!(
             made.pairs
                 .windows(2)
-                .all(|two| two[0].least <= two[1].least)
+                .all(|two| two[0].adjusted <= two[1].adjusted)
         );
     }
 }

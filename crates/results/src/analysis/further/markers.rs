@@ -2,7 +2,8 @@
 //!
 //! Where every marker marked every question of every candidate: mean squares whose components are held
 //! at 0 or above by restricted maximum likelihood. Else restricted maximum likelihood over the marks
-//! that are there, with candidates, markers, questions, and candidates with questions.
+//! that are there, with candidates, markers, questions, and candidates with questions; but where every
+//! question has markers of its own, equally many, these stand within their questions (mean squares).
 
 use std::collections::BTreeMap;
 
@@ -11,6 +12,7 @@ use statistics::ScoreTable;
 use statistics::generalisability::crossed_scores::CrossedScores;
 use statistics::generalisability::decision_study::{ErrorPart, decision_study};
 use statistics::generalisability::persons_by_items::persons_by_items;
+use statistics::generalisability::persons_by_raters_in_tasks::persons_by_raters_in_tasks;
 use statistics::generalisability::restricted_likelihood::restricted_components;
 use statistics::generalisability::unbalanced_components::unbalanced_components;
 
@@ -65,6 +67,8 @@ pub fn marker_shares(scripts: &[MarkedScript]) -> Vec<FurtherFigure> {
     let full = cells.len() == persons.len() * items * names.len();
     let made = if full {
         balanced(&cells, sizes)
+    } else if let Some(own) = markers_of_their_own(&cells, sizes) {
+        own
     } else {
         with_gaps(&cells)
     };
@@ -100,6 +104,38 @@ fn balanced(cells: &Cells, [persons, items, markers]: [usize; 3]) -> Result<Shar
         item_marker: made.item_marker,
         rest: made.residual,
     })
+}
+
+/// Where every question has markers of its own, equally many, who marked it for everybody: markers
+/// within questions. None for any other design.
+fn markers_of_their_own(
+    cells: &Cells,
+    [persons, items, markers]: [usize; 3],
+) -> Option<Result<Shares, Refusal>> {
+    let mut item_of: BTreeMap<usize, usize> = BTreeMap::new();
+    for (_, item, marker) in cells.keys() {
+        if *item_of.entry(*marker).or_insert(*item) != *item {
+            return None;
+        }
+    }
+    let each = markers / items.max(1);
+    let of_item = |item: usize| item_of.values().filter(|own| **own == item).count();
+    let fits = items >= 2 && each >= 2 && (0..items).all(|item| of_item(item) == each);
+    if !fits || cells.len() != persons * markers {
+        return None;
+    }
+    let values: Vec<f64> = cells.values().copied().collect();
+    let made = CrossedScores::new(persons, items, each, values)
+        .and_then(|scores| persons_by_raters_in_tasks(&scores));
+    Some(made.map(|made| Shares {
+        person: made.person.max(0.0),
+        marker: 0.0,
+        item: made.task.max(0.0),
+        person_marker: 0.0,
+        person_item: made.person_task.max(0.0),
+        item_marker: made.rater_in_task.max(0.0),
+        rest: made.residual,
+    }))
 }
 
 fn with_gaps(cells: &Cells) -> Result<Shares, Refusal> {
@@ -209,7 +245,7 @@ fn lines(
                     percent(made.item),
                     percent(made.person_item),
                     percent(made.rest),
-                    if full { "" } else { "; not everybody marked everything, so restricted maximum likelihood" }
+                    if full { "" } else { "; not everybody marked everything" }
                 ),
             )),
         ),
@@ -269,6 +305,27 @@ mod tests {
             let phi = made[1].value.unwrap_or(0.0);
             assert!(phi > 0.5 && phi < 1.0, "{phi}");
         }
+    }
+
+    #[test]
+    fn markers_of_a_question_of_their_own_stand_within_it() {
+        let nested: Vec<MarkedScript> = (0..12_usize)
+            .flat_map(|candidate| {
+                (0..4_usize).map(move |marker| {
+                    let wander = (candidate * candidate * 7 + marker * 3 + candidate * marker) % 5;
+                    let mark = (candidate / 2 + marker % 2 + wander) as f64;
+                    let place = marker / 2;
+                    MarkedScript {
+                        candidate: format!("C{candidate:02}"),
+                        marker: format!("M{marker}"),
+                        marks: (0..2).map(|item| (item == place).then_some(mark)).collect(),
+                    }
+                })
+            })
+            .collect();
+        let made = marker_shares(&nested);
+        assert!(made[0].value.is_some(), "{made:?}");
+        assert!(made[0].says.contains("not everybody"), "{}", made[0].says);
     }
 
     #[test]

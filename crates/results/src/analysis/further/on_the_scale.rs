@@ -109,9 +109,14 @@ fn together(built: &Built<'_>) -> Result<(f64, String), Refusal> {
         )
     } else {
         format!(
-            "Beyond what ability explains {} go together; does one give the other away, or do both hang on one text? The mean of all pairs is {:.2}.",
+            "Beyond what ability explains {} go together; does one give the other away, or do both hang on one text? The mean of all pairs is {:.2}.{}",
             named.join(", "),
-            made.mean
+            made.mean,
+            if built.table.persons() < 500 {
+                " With so few candidates chance alone lets some pair stand out in one paper of four (simulated: 200 candidates, 15 questions)."
+            } else {
+                ""
+            }
         )
     };
     Ok((strongest.q3, says))

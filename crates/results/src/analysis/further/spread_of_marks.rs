@@ -137,9 +137,9 @@ fn study(
             "questions for a phi of .8",
             needed.map(|number| {
                 let says = if number <= questions as f64 {
-                    format!("Of this kind; there are {questions}, which is enough.")
+                    format!("There are {questions}, which is enough.")
                 } else {
-                    format!("Of this kind; there are {questions}. More questions, or questions that tell candidates apart better.")
+                    format!("There are {questions}: more of them, or questions that tell candidates apart better.")
                 };
                 (number, says)
             }),
