@@ -274,13 +274,13 @@ pub(crate) fn run(
         }
         talk.data("");
     }
-    if let Some(together) = &report.together {
-        if let Some(value) = together.value {
-            talk.data(&format!(
-                "{}: reliability {value:.2}. {}",
-                together.of, together.says
-            ));
-        }
+    if let Some(together) = &report.together
+        && let Some(value) = together.value
+    {
+        talk.data(&format!(
+            "{}: reliability {value:.2}. {}",
+            together.of, together.says
+        ));
     }
     for note in &report.notes {
         talk.say(note);

@@ -113,16 +113,22 @@ fn question(responses: &Responses, place: usize) -> Option<QuestionAnalysis> {
     Some(made)
 }
 
-fn discrimination(marks: &[f64], rest: &[f64]) -> Result<Correlation, Refusal> {
+/// So few candidates tell nothing of a question's going with the rest: asked for by all figures of it.
+fn enough(candidates: usize) -> Result<(), Refusal> {
     let row = Need::Discrimination.row();
-    if marks.len() < row.least {
+    if candidates < row.least {
         return Err(Refusal::TooFew {
             of: "candidates",
-            have: marks.len(),
+            have: candidates,
             need: row.least,
             reason: row.source,
         });
     }
+    Ok(())
+}
+
+fn discrimination(marks: &[f64], rest: &[f64]) -> Result<Correlation, Refusal> {
+    enough(marks.len())?;
     correlation(marks, rest, LEVEL)
 }
 
@@ -136,7 +142,8 @@ fn biserial(marks: &[f64], full: f64, rest: &[f64]) -> Option<Result<Biserial, R
             _ => None,
         })
         .collect();
-    Some(biserial_correlation(&right?, rest))
+    let right = right?;
+    Some(enough(marks.len()).and_then(|()| biserial_correlation(&right, rest)))
 }
 
 /// See [`upper_lower`].
@@ -144,6 +151,7 @@ const GRID: f64 = 1_099_511_627_776.0;
 
 /// D in shares of the question's marks, by the share of all marks.
 fn upper_lower(marks: &[f64], full: f64, whole: &[f64]) -> Result<f64, Refusal> {
+    enough(marks.len())?;
     let rows: Vec<[f64; 2]> = marks
         .iter()
         .zip(whole)
@@ -186,7 +194,7 @@ fn options(
             option: name.clone(),
             key: asked.key == Some(option),
             chosen: row.chosen,
-            with_rest: row.with_rest,
+            with_rest: enough(choices.len()).and(row.with_rest),
             mean_share: row.mean_total,
         })
         .collect()

@@ -57,11 +57,12 @@ pub(crate) fn falling_crossing(
 
 /// The same for a tail on 0 to infinity: first doubles the bracket.
 pub(crate) fn falling_crossing_above_zero(tail: impl Fn(f64) -> f64, value: f64) -> f64 {
-    let mut right = 1.0;
+    let (mut left, mut right) = (0.0, 1.0);
     while tail(right) > value && right < f64::MAX / 4.0 {
+        left = right;
         right *= 2.0;
     }
-    falling_crossing(tail, value, 0.0, right)
+    falling_crossing(tail, value, left, right)
 }
 
 #[cfg(test)]

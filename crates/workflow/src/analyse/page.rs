@@ -261,8 +261,7 @@ fn further(made: &AnalysedPart, together: Option<&FurtherFigure>) -> PlotTable {
             .map(|line| {
                 vec![
                     format!("{}: {}", line.of, line.figure),
-                    line.value
-                        .map_or_else(|| "\u{2013}".to_owned(), |value| two_digits(value)),
+                    line.value.map_or_else(|| "\u{2013}".to_owned(), two_digits),
                     line.limits.map_or_else(String::new, |(low, high)| {
                         format!("{} to {}", decimals(low), decimals(high))
                     }),

@@ -1,5 +1,6 @@
 //! Reliability seen in other ways than by alpha: halves, bounds, and alpha without a question.
 
+use statistics::Refusal;
 use statistics::ScoreTable;
 use statistics::reliability::alpha_if_deleted::alpha_if_deleted;
 use statistics::reliability::cronbach_alpha::cronbach_alpha;
@@ -83,9 +84,17 @@ pub(super) fn figures(
             )
         }),
     ));
-    lines.push(line(
+    let standardised = standardised_alpha(table);
+    let same = match &standardised {
+        Err(Refusal::ConstantColumn { column }) => set
+            .questions
+            .get(*column)
+            .and_then(|place| responses.questions.get(*place)),
+        Err(_) | Ok(_) => None,
+    };
+    let mut standardised = line(
         "standardised alpha",
-        standardised_alpha(table).map(|m| {
+        standardised.map(|m| {
             (
                 m.alpha,
                 format!(
@@ -94,7 +103,14 @@ pub(super) fn figures(
                 ),
             )
         }),
-    ));
+    );
+    if let Some(question) = same {
+        standardised.says = format!(
+            "Not given: everybody earned the same on {}, which no spread can be given to.",
+            question.name
+        );
+    }
+    lines.push(standardised);
     lines.extend(without_a_question(responses, set, table));
     lines
 }

@@ -119,6 +119,7 @@ fn composite(parts: &[PartOfTotal<'_>]) -> (usize, Result<(f64, String), Refusal
 }
 
 #[cfg(test)]
+#[allow(clippy::expect_used)]
 mod tests {
     use super::super::super::responses::tests::right_or_wrong;
     use super::*;

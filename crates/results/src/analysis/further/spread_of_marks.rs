@@ -205,6 +205,7 @@ fn over_forms(responses: &Responses, first: &QuestionSet) -> Vec<FurtherFigure> 
 }
 
 #[cfg(test)]
+#[allow(clippy::expect_used)]
 mod tests {
     use super::super::super::responses::Answer;
     use super::super::super::responses::tests::right_or_wrong;
