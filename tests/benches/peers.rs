@@ -54,6 +54,11 @@ fn memory(what: &str, rows: &[Vec<f64>], work: impl FnOnce() -> f64) {
     );
 }
 
+fn rating_table(rows: &[Vec<f64>]) -> RatingTable {
+    let rated = |row: &Vec<f64>| -> Vec<Option<f64>> { row.iter().copied().map(Some).collect() };
+    RatingTable::new(rows.iter().map(rated)).unwrap()
+}
+
 fn normal(stream: &mut Stream) -> f64 {
     (0..12).map(|_| stream.unit()).sum::<f64>() - 6.0
 }
@@ -127,11 +132,7 @@ fn main() {
         cronbach_alpha(&table, Confidence::P95).unwrap().alpha
     });
     // On both sides the table is at hand when the clock starts; ours makes all six forms and limits.
-    let rated = ratings
-        .iter()
-        .map(|row| row.iter().map(|v| Some(*v)).collect())
-        .collect();
-    let rated = RatingTable::new(rated).unwrap();
+    let rated = rating_table(&ratings);
     timed("ICC(2 1) 2500 x 4", 21, || {
         let made = intraclass_correlation(&rated, Confidence::P95);
         made.unwrap().random_single.value
@@ -181,11 +182,7 @@ fn main() {
         cronbach_alpha(&table, Confidence::P95).unwrap().alpha
     });
     memory("ICC 10000 x 60", &sloped, || {
-        let rows = sloped
-            .iter()
-            .map(|row| row.iter().map(|v| Some(*v)).collect())
-            .collect();
-        let made = intraclass_correlation(&RatingTable::new(rows).unwrap(), Confidence::P95);
+        let made = intraclass_correlation(&rating_table(&sloped), Confidence::P95);
         made.unwrap().random_single.value
     });
     memory("2PL MML 10000 x 60", &sloped, || {

@@ -80,12 +80,9 @@ pub fn agreement(
 fn two_columns(ratings: &RatingTable) -> Option<(Vec<f64>, Vec<f64>)> {
     (ratings.raters() == 2).then(|| {
         ratings
-            .rows()
-            .iter()
-            .filter_map(|row| match row.as_slice() {
-                [Some(one), Some(other)] => Some((*one, *other)),
-                _ => None,
-            })
+            .ratings_of(0)
+            .zip(ratings.ratings_of(1))
+            .filter_map(|(one, other)| one.zip(other))
             .unzip()
     })
 }

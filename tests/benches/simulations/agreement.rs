@@ -49,7 +49,7 @@ fn named(rows: Rows, which: usize) -> Result<(f64, Limits), Refusal> {
     let table = RatingTable::new(rows)?;
     let two = |weighting: &Weighting| {
         let column = |place: usize| -> Vec<usize> {
-            let cells = table.rows().iter().filter_map(|row| row[place]);
+            let cells = table.ratings_of(place).flatten();
             cells.map(|value| value as usize).collect()
         };
         let counted = CategoryTable::of_ratings(&column(0), &column(1), 4)?;

@@ -224,8 +224,7 @@ mod tests {
         ];
         let ratings = RatingTable::new(
             rows.iter()
-                .map(|row| row.iter().map(|v| Some(*v)).collect())
-                .collect(),
+                .map(|row| row.iter().map(|v| Some(*v)).collect::<Vec<_>>()),
         )
         .unwrap();
         let made = intraclass_correlation(&ratings, Confidence::P95).unwrap();
