@@ -15,6 +15,8 @@ use std::hint::black_box;
 use std::path::Path;
 use std::time::Instant;
 
+use benches::{forget_peak, peak, resident};
+
 use base::{ExamSeed, Marks};
 use exam_plan::Exam;
 use renderer::{Look, PdfStamp, Renderer};
@@ -381,28 +383,4 @@ fn exam() -> Exam {
     )
     .unwrap();
     workflow::load::exam(&texts, &mut faults).unwrap()
-}
-
-/// A figure of this process in megabytes; 0 where the system does not tell.
-fn figure(name: &str) -> f64 {
-    let status = std::fs::read_to_string("/proc/self/status").unwrap_or_default();
-    let line = status
-        .lines()
-        .find(|line| line.starts_with(name))
-        .unwrap_or("");
-    let kilobytes = line
-        .split_whitespace()
-        .nth(1)
-        .and_then(|n| n.parse::<f64>().ok());
-    kilobytes.unwrap_or(0.0) / 1024.0
-}
-fn resident() -> f64 {
-    figure("VmRSS:")
-}
-fn peak() -> f64 {
-    figure("VmHWM:")
-}
-/// Makes the system count the peak anew, where it lets us.
-fn forget_peak() {
-    let _ = std::fs::write("/proc/self/clear_refs", "5");
 }

@@ -11,6 +11,7 @@
 
 mod cargo_knows;
 mod doors;
+mod estimators;
 mod manifests;
 mod map;
 mod papers;

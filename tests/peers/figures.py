@@ -45,10 +45,10 @@ def items(table):
 
 
 ratings = read("ratings.csv")
-timed("alpha 2500 x 4", 5, lambda: alpha(ratings))
-timed("ICC(2 1) 2500 x 4", 5, lambda: icc(ratings))
+timed("alpha 2500 x 4", 21, lambda: alpha(ratings))
+timed("ICC(2 1) 2500 x 4", 21, lambda: icc(ratings))
 answers = read("items.csv")
-timed("item-rest r 1000 x 100 last", 5, lambda: items(answers))
+timed("item-rest r 1000 x 100 last", 21, lambda: items(answers))
 
 x, y = read("x.csv").astype(int), read("y.csv").astype(int)
 

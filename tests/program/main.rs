@@ -22,6 +22,7 @@ mod custody;
 mod decisions;
 mod dilute;
 mod exchange;
+mod figures;
 mod first_author;
 mod forecasts;
 mod forms;

@@ -42,8 +42,11 @@ impl Sheet {
     /// Every cell as a number, or empty.
     pub fn ratings(&self) -> RatingTable {
         let cell = |cell: &String| (!cell.is_empty()).then(|| cell.parse().unwrap());
-        let rows = self.rows.iter().map(|row| row.iter().map(cell).collect());
-        RatingTable::new(rows.collect()).unwrap()
+        let rows = self
+            .rows
+            .iter()
+            .map(|row| row.iter().map(cell).collect::<Vec<_>>());
+        RatingTable::new(rows).unwrap()
     }
 
     /// Every cell as the place of its word among all words in rising order.
@@ -53,8 +56,8 @@ impl Sheet {
         let rows = self
             .rows
             .iter()
-            .map(|row| row.iter().map(|cell| Some(place(cell))).collect());
-        RatingTable::new(rows.collect()).unwrap()
+            .map(|row| row.iter().map(|cell| Some(place(cell))).collect::<Vec<_>>());
+        RatingTable::new(rows).unwrap()
     }
 }
 

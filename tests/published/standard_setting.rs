@@ -168,8 +168,8 @@ fn from_column(sheet: &Sheet, first: usize) -> ScoreTable {
 fn rated(table: &ScoreTable) -> RatingTable {
     let rows = table
         .rows()
-        .map(|row| row.iter().copied().map(Some).collect());
-    RatingTable::new(rows.collect()).unwrap()
+        .map(|row| row.iter().copied().map(Some).collect::<Vec<_>>());
+    RatingTable::new(rows).unwrap()
 }
 
 fn levels(figure: &Figure) -> RatingTable {

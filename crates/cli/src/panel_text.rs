@@ -1,5 +1,6 @@
 //! How the reports of `panel` read on a terminal.
 
+use workflow::panel::agreement::AgreementReport;
 use workflow::panel::discrimination::{ANotA, CriticalLine, TestReport, TestResult};
 use workflow::panel::flight_pairs::PairsReport;
 use workflow::panel::key_study::{KeyReport, KeyStudy, WordClass};
@@ -317,6 +318,26 @@ pub(crate) fn ranking(report: &RankingReport) -> String {
             "Page's L for the order of the columns: {:.1}, p {:.4}.",
             trend.l, trend.p_value.probability
         ));
+    }
+    lines.join("\n")
+}
+
+/// Figures of agreement, each with what to make of it.
+pub(crate) fn agreement(report: &AgreementReport) -> String {
+    let things = show::count(report.things, "thing");
+    let mut lines = vec![format!(
+        "{things} rated by {}, taken as {}.",
+        report.raters.join(", "),
+        report.rated_as.word()
+    )];
+    for line in &report.figures {
+        let value = line.value.map_or_else(String::new, |value| {
+            let limits = line.limits.map_or_else(String::new, |(low, high)| {
+                format!(" (95 % {low:.2} to {high:.2})")
+            });
+            format!(" {value:.2}{limits}.")
+        });
+        lines.push(format!("· {}:{value} {}", line.figure, line.says));
     }
     lines.join("\n")
 }

@@ -102,7 +102,8 @@ pub(crate) fn read_drawing(source: &SourceText, faults: &mut Vec<Fault>) -> Opti
 
 fn note_refused(source: &SourceText, node: roxmltree::Node<'_, '_>, faults: &mut Vec<Fault>) {
     let name = node.tag_name().name();
-    if node.ancestors().take(DEEPEST + 1).count() > DEEPEST {
+    // Told where the depth is first passed, and not again for everything below.
+    if node.ancestors().take(DEEPEST + 2).count() == DEEPEST + 1 {
         let what = format!("<{name}> stands more than {DEEPEST} elements deep");
         faults.push(Fault::new("bad-picture", source.place(node.range()), what));
     }
@@ -195,6 +196,25 @@ mod tests {
         );
         assert_eq!(told, [""; 0]);
         assert_eq!(drawing.unwrap().ratio_thousandths, 2000);
+    }
+
+    #[test]
+    fn nesting_of_nineteen_thousand_is_refused_on_a_small_stack() {
+        let open = "<g>".repeat(19_000);
+        let closed = format!("{open}{}", "</g>".repeat(19_000));
+        for (inner, words) in [(open, "no SVG can be read here"), (closed, "elements deep")] {
+            let svg = format!(
+                "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 4 2\">{inner}</svg>"
+            );
+            // A reader that called itself for each element would need far more than this.
+            let reading = std::thread::Builder::new()
+                .stack_size(256 * 1024)
+                .spawn(move || read(&svg));
+            let (drawing, told) = reading.unwrap().join().unwrap();
+            assert!(drawing.is_none());
+            assert_eq!(told.len(), 1, "{:?}", told.first());
+            assert!(told[0].contains(words), "{}", told[0]);
+        }
     }
 
     #[test]

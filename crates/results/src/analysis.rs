@@ -3,7 +3,10 @@
 //! Candidates who gave no answer at all are left out. An answer left out, or not reached, earns
 //! nothing; a question that was not put to a candidate takes no part.
 
+mod alike;
+mod by_model;
 mod finding;
+mod further;
 mod group_fairness;
 mod marker_severity;
 mod option_groups;
@@ -19,7 +22,10 @@ mod short_time;
 mod smallest;
 mod verdict;
 
+pub use alike::{AlikePair, Alikeness, PairsFrom, SideBySide, alikeness};
+pub use by_model::{ByModel, CandidateByModel, QuestionByModel, ScaleModel, by_model};
 pub use finding::Finding;
+pub use further::{FurtherFigure, PartOfTotal, marker_shares, parts_together};
 pub use group_fairness::{GroupComparison, GroupFairness, QuestionBetweenGroups, group_fairness};
 pub use marker_severity::{MarkedScript, MarkerFigures, MarkerSeverity, marker_severity};
 pub use option_groups::OptionGroups;
@@ -69,6 +75,8 @@ pub struct Analysis {
     pub pooled: Result<Vec<PooledQuestion>, String>,
     /// Questions and candidates on one scale, or why not.
     pub scale: Result<Scale, String>,
+    /// What else there is to know, each with what to make of it.
+    pub further: Vec<FurtherFigure>,
     /// What was refused: which figure, why, and what would do instead.
     pub refused: Vec<String>,
 }
@@ -85,6 +93,10 @@ pub fn analyse(responses: &Responses, pass_mark: Option<f64>) -> Analysis {
     let worst_first = finding::worst_first(&questions);
     let pooled = pooled_difficulty::pooled(&present);
     let scale = scale::scale(&present, pass_mark);
+    let mut further = further::further(&present, &sets, &reliability, pass_mark);
+    if let Ok(scale) = &scale {
+        further.extend(scale.checks.iter().cloned());
+    }
     let mut refused = Vec::new();
     for set in &reliability {
         refused.extend(set.refused.iter().cloned());
@@ -123,6 +135,7 @@ pub fn analyse(responses: &Responses, pass_mark: Option<f64>) -> Analysis {
         worst_first,
         pooled,
         scale,
+        further,
         refused,
     };
     made.verdict = verdict::verdict(&made);

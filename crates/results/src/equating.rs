@@ -3,8 +3,11 @@
 //! The advisor of crate statistics says which way to take first and why; a way that the numbers do
 //! not carry is refused by name with the smallest number that would do.
 
+mod by_curves;
 mod resampled;
 
+pub use by_curves::FormAnswers;
+use by_curves::{Score, convert_by_curves};
 use resampled::resampled;
 use serde::Serialize;
 use statistics::equating::advice::{Advice, EquatingMethod, advice};
@@ -28,7 +31,7 @@ use statistics::sums::{Divisor, mean, variance};
 use statistics::{Confidence, Refusal};
 
 /// The marks of one form.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct FormMarks {
     /// Its name.
     pub name: String,
@@ -40,6 +43,8 @@ pub struct FormMarks {
     pub highest: usize,
     /// The highest possible mark on the anchor.
     pub highest_anchor: usize,
+    /// Each question's marks, where they are known; the ways by curves want them.
+    pub answers: Option<FormAnswers>,
 }
 
 /// A way of equating that can be asked for by name.
@@ -70,11 +75,19 @@ pub enum Way {
     FrequencyEstimation,
     /// The whole distribution, by way of the anchor.
     ChainedEquipercentile,
+    /// Rasch curves of both forms at once; the same ability expected.
+    RaschTrueScore,
+    /// Rasch curves of both forms at once; the same expected share below.
+    RaschObservedScore,
+    /// Curves with slopes, linked by shared questions; the same ability expected.
+    CurvesTrueScore,
+    /// Curves with slopes, linked by shared questions; the same expected share below.
+    CurvesObservedScore,
 }
 
 impl Way {
     /// All ways.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 16] = [
         Self::Identity,
         Self::Mean,
         Self::NominalWeights,
@@ -87,6 +100,10 @@ impl Way {
         Self::Equipercentile,
         Self::FrequencyEstimation,
         Self::ChainedEquipercentile,
+        Self::RaschTrueScore,
+        Self::RaschObservedScore,
+        Self::CurvesTrueScore,
+        Self::CurvesObservedScore,
     ];
 
     /// Its name.
@@ -105,12 +122,42 @@ impl Way {
             Self::Equipercentile => "equipercentile",
             Self::FrequencyEstimation => "frequency-estimation",
             Self::ChainedEquipercentile => "chained-equipercentile",
+            Self::RaschTrueScore => "rasch-true-score",
+            Self::RaschObservedScore => "rasch-observed-score",
+            Self::CurvesTrueScore => "curves-true-score",
+            Self::CurvesObservedScore => "curves-observed-score",
         }
     }
 
-    /// What it asks of the numbers.
+    /// By curves: with slopes of their own or without, and which score is made equal.
+    const fn by_curves(self) -> Option<(bool, Score)> {
+        match self {
+            Self::RaschTrueScore => Some((false, Score::True)),
+            Self::RaschObservedScore => Some((false, Score::Observed)),
+            Self::CurvesTrueScore => Some((true, Score::True)),
+            Self::CurvesObservedScore => Some((true, Score::Observed)),
+            Self::Identity
+            | Self::Mean
+            | Self::NominalWeights
+            | Self::CircleArc
+            | Self::Linear
+            | Self::Tucker
+            | Self::Levine
+            | Self::ChainedLinear
+            | Self::BraunHolland
+            | Self::Equipercentile
+            | Self::FrequencyEstimation
+            | Self::ChainedEquipercentile => None,
+        }
+    }
+
+    /// What it asks of the numbers; the ways by curves ask [`by_curves`] instead.
     const fn asks(self) -> EquatingMethod {
         match self {
+            Self::RaschTrueScore
+            | Self::RaschObservedScore
+            | Self::CurvesTrueScore
+            | Self::CurvesObservedScore => EquatingMethod::Identity,
             Self::Identity => EquatingMethod::Identity,
             Self::Mean => EquatingMethod::Mean,
             Self::NominalWeights => EquatingMethod::NominalWeights,
@@ -137,7 +184,11 @@ impl Way {
             | Self::ChainedLinear
             | Self::BraunHolland
             | Self::FrequencyEstimation
-            | Self::ChainedEquipercentile => Some(true),
+            | Self::ChainedEquipercentile
+            | Self::RaschTrueScore
+            | Self::RaschObservedScore
+            | Self::CurvesTrueScore
+            | Self::CurvesObservedScore => Some(true),
         }
     }
 
@@ -222,8 +273,23 @@ pub fn equate(
         instead: "a mark counts as the same mark on both forms (--way identity)".to_owned(),
     };
     let groups = Groups::of(x, y).map_err(refused)?;
-    let equivalents = convert(way, &groups, place).map_err(refused)?;
-    let (errors, errors_from) = errors(way, x, y, &groups, place, equivalents.len());
+    let mut told = Vec::new();
+    let equivalents = match way.by_curves() {
+        Some((slopes, score)) => {
+            let made = convert_by_curves(x, y, slopes, score)?;
+            told = made.sentences;
+            made.equivalents
+        }
+        None => convert(way, &groups, place).map_err(refused)?,
+    };
+    let (errors, errors_from) = if way.by_curves().is_some() {
+        (
+            None,
+            "none: the errors of the curves are not carried over to the marks",
+        )
+    } else {
+        errors(way, x, y, &groups, place, equivalents.len())
+    };
     let marks = equivalents
         .iter()
         .enumerate()
@@ -253,6 +319,7 @@ pub fn equate(
         sentences: Vec::new(),
     };
     made.sentences = sentences(&made);
+    made.sentences.extend(told);
     Ok(made)
 }
 
@@ -378,6 +445,15 @@ fn convert(way: Way, groups: &Groups, place: AnchorPlace) -> Result<Vec<f64>, Re
         Way::ChainedEquipercentile => {
             let [x, y] = groups.anchored()?;
             chained_equipercentile(x, y)?
+        }
+        Way::RaschTrueScore
+        | Way::RaschObservedScore
+        | Way::CurvesTrueScore
+        | Way::CurvesObservedScore => {
+            return Err(Refusal::NotDefined {
+                of: "equating by curves",
+                because: "it takes answers and not marks",
+            });
         }
     })
 }
@@ -507,73 +583,4 @@ fn sentences(made: &Equated) -> Vec<String> {
 
 #[cfg(test)]
 #[allow(clippy::unwrap_used)]
-mod tests {
-    use super::*;
-
-    fn form(name: &str, n: usize, shift: usize, anchor: bool) -> FormMarks {
-        let totals: Vec<usize> = (0..n)
-            .map(|c| (c * 7 + c * c * 3) % 11 + c % 5 + shift)
-            .collect();
-        FormMarks {
-            name: name.to_owned(),
-            anchors: anchor.then(|| totals.iter().map(|t| t / 4).collect()),
-            totals,
-            highest: 20,
-            highest_anchor: 5,
-        }
-    }
-
-    #[test]
-    fn twenty_five_get_the_identity_and_a_line_is_refused_by_name() {
-        let (x, y) = (form("X", 25, 0, false), form("Y", 60, 3, false));
-        let made = equate(&x, &y, AnchorPlace::Internal, None).unwrap();
-        assert_eq!(made.way, Way::Identity);
-        assert!(
-            made.marks
-                .iter()
-                .all(|m| m.equivalent == m.mark as f64 && m.standard_error.is_none())
-        );
-        assert!(made.sentences.iter().any(|s| s.contains("Skaggs 2005")));
-        let why = equate(&x, &y, AnchorPlace::Internal, Some(Way::Linear)).unwrap_err();
-        assert!(
-            why.what.contains("25 candidates") && why.what.contains("at least 100"),
-            "{why:?}"
-        );
-        assert!(why.instead.starts_with("identity"));
-    }
-
-    #[test]
-    fn a_form_equated_to_itself_is_the_identity_by_every_way_that_is_carried() {
-        for anchor in [false, true] {
-            let x = form("X", 1600, 0, anchor);
-            for way in Way::ALL {
-                if way.wants_anchor().is_some_and(|wants| wants != anchor) {
-                    assert!(equate(&x, &x, AnchorPlace::Internal, Some(way)).is_err());
-                    continue;
-                }
-                let made =
-                    convert(way, &Groups::of(&x, &x).unwrap(), AnchorPlace::Internal).unwrap();
-                for (mark, equivalent) in made.iter().enumerate().skip(2).take(11) {
-                    assert!(
-                        (equivalent - mark as f64).abs() < 1e-6,
-                        "{way:?} {mark} {equivalent}"
-                    );
-                }
-            }
-        }
-    }
-
-    #[test]
-    fn the_harder_form_gains_marks_with_an_error() {
-        let made = equate(
-            &form("X", 40, 0, false),
-            &form("Y", 40, 3, false),
-            AnchorPlace::Internal,
-            None,
-        )
-        .unwrap();
-        assert_eq!(made.way, Way::CircleArc);
-        assert!(made.marks[8].equivalent > 9.0);
-        assert!(made.marks[8].standard_error.unwrap() > 0.1);
-    }
-}
+mod tests;

@@ -1,5 +1,6 @@
 //! Marks make decisions, report contents, analysis and the rehearsal.
 
+pub mod agreement;
 pub mod analysis;
 pub mod answer_counts;
 pub mod appeal;

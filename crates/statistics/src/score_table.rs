@@ -36,6 +36,11 @@ impl ScoreTable {
         Ok(Self { columns, cells })
     }
 
+    /// Takes cells that another checked table holds: finite, and whole rows of so many columns.
+    pub(crate) const fn of_checked(columns: usize, cells: Vec<f64>) -> Self {
+        Self { columns, cells }
+    }
+
     /// Number of rows.
     #[must_use]
     pub fn persons(&self) -> usize {

@@ -11,20 +11,45 @@ pub enum Divisor {
     CountLessOne,
 }
 
-/// The sum, with the rounding errors carried along (Neumaier 1974).
+/// The sum, with the rounding errors carried along (Neumaier 1974), each taken exactly without asking
+/// which of the two numbers is larger (Knuth 1969, 4.2.2; Ogita, Rump and Oishi 2005, Sum2).
 #[must_use]
 pub fn sum(values: impl IntoIterator<Item = f64>) -> f64 {
-    let (mut total, mut lost) = (0.0_f64, 0.0_f64);
+    let mut running = RunningSum::default();
     for value in values {
-        let next = total + value;
-        lost += if total.abs() >= value.abs() {
-            (total - next) + value
-        } else {
-            (value - next) + total
-        };
-        total = next;
+        running.take(value);
     }
-    total + lost
+    running.total()
+}
+
+/// A sum under way: what is there, and what rounding has taken from it.
+#[derive(Debug, Clone, Copy, Default)]
+pub(crate) struct RunningSum {
+    so_far: f64,
+    lost: f64,
+}
+
+impl RunningSum {
+    /// The sum of no values.
+    pub(crate) const NOTHING: Self = Self {
+        so_far: 0.0,
+        lost: 0.0,
+    };
+
+    /// Takes one more value.
+    #[inline]
+    pub(crate) fn take(&mut self, value: f64) {
+        let next = self.so_far + value;
+        let taken = next - self.so_far;
+        self.lost += (self.so_far - (next - taken)) + (value - taken);
+        self.so_far = next;
+    }
+
+    /// The sum of all that was taken.
+    #[inline]
+    pub(crate) fn total(self) -> f64 {
+        self.so_far + self.lost
+    }
 }
 
 /// The arithmetic mean.

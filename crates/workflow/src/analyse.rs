@@ -1,9 +1,11 @@
 //! Analyses a sitting, several sittings pooled by form, or tables of answers from anywhere; writes a
 //! page, and what each question did into the bank's history.
 
+mod alike_page;
 mod group_pictures;
 mod history;
 mod marker_pictures;
+mod model_page;
 mod page;
 mod pass_share;
 mod pictures;
@@ -13,8 +15,9 @@ use std::path::{Path, PathBuf};
 
 use renderer::content::examiner::AnalysisPage;
 use results::analysis::{
-    Analysis, GroupFairness, MarkerSeverity, Responses, SampleWords, analyse as analyse_responses,
-    group_fairness, marker_severity,
+    Alikeness, Analysis, ByModel, FurtherFigure, GroupFairness, MarkerSeverity, PartOfTotal,
+    Responses, SampleWords, ScaleModel, SideBySide, alikeness, analyse as analyse_responses,
+    by_model, group_fairness, marker_severity, marker_shares, parts_together,
 };
 use results::moderation::Moderation;
 use serde::Serialize;
@@ -22,7 +25,7 @@ use serde::Serialize;
 use crate::assemble::REGISTER;
 use crate::failure::Failure;
 use crate::print::pages_for;
-use crate::response_tables::{GroupTable, ReadTables, TableOptions, read_tables, stem};
+use crate::response_tables::{GroupTable, ReadTables, SeatTable, TableOptions, read_tables, stem};
 use crate::surroundings::Surroundings;
 use crate::texts::Sources;
 
@@ -35,8 +38,12 @@ pub struct AnalyseRequest {
     pub options: TableOptions,
     /// A table with the group of each candidate, for sittings and tables.
     pub groups: Option<PathBuf>,
+    /// A table of seats; a sitting knows its own, and of tables all pairs are compared without one.
+    pub seats: Option<PathBuf>,
     /// The group that the others stand beside; the largest where none is named.
     pub reference: Option<String>,
+    /// A model for a scale of its own, besides the usual one.
+    pub model: Option<ScaleModel>,
     /// The cut; the plan's where none is named.
     pub pass_mark: Option<PassMark>,
     /// The page; beside the first input where none is named.
@@ -61,6 +68,8 @@ pub enum PassMark {
 pub struct AnalyseReport {
     /// One part for each table of answers: theory, tasting, or the tables pooled.
     pub parts: Vec<AnalysedPart>,
+    /// The reliability of the parts together; none where there is one part.
+    pub together: Option<FurtherFigure>,
     /// What was assumed.
     pub notes: Vec<String>,
     /// The page.
@@ -76,15 +85,32 @@ pub struct AnalysedPart {
     pub analysis: Analysis,
     /// The markers, where several marked.
     pub markers: Option<MarkerSeverity>,
+    /// How much of the spread of marks is markers; empty where fewer than two marked.
+    pub marker_shares: Vec<FurtherFigure>,
     /// The markers of a sitting on the scripts that two of them marked.
     pub moderation: Option<Moderation>,
     /// Groups of candidates beside each other, where groups are named.
     pub fairness: Option<GroupFairness>,
+    /// Candidates whose answers are more alike than ability explains; none where no question has
+    /// options and a key.
+    pub alike: Option<Alikeness>,
+    /// The scale by the model that was asked for, or why there is none.
+    pub by_model: Option<Result<ByModel, String>>,
     /// Which words of the panel were found in which sample.
     pub samples: Vec<SampleWords>,
 }
 
 impl AnalysedPart {
+    /// Why there is no scale by the model that was asked for.
+    pub fn refused_model(&self) -> impl Iterator<Item = &String> {
+        self.by_model.iter().filter_map(|made| made.as_ref().err())
+    }
+
+    /// Why answers are not compared.
+    pub fn refused_alike(&self) -> impl Iterator<Item = &String> {
+        self.alike.iter().flat_map(|made| &made.refused)
+    }
+
     /// Why groups are not compared.
     pub fn refused_comparisons(&self) -> impl Iterator<Item = &String> {
         self.fairness
@@ -94,11 +120,25 @@ impl AnalysedPart {
     }
 }
 
+/// Whose answers are set beside each other.
+enum Beside {
+    /// Those who sat side by side.
+    Seats(Vec<SideBySide>),
+    /// Everybody.
+    All,
+    /// Nobody: rows stand for many candidates, and these are alike since they were counted together.
+    Nobody,
+}
+
 /// Answers of one part before they are analysed.
 struct Part {
     responses: Responses,
+    beside: Beside,
+    /// What its share of full marks weighs in the total.
+    weight: f64,
     pass_mark: Option<f64>,
     markers: Option<MarkerSeverity>,
+    marker_shares: Vec<FurtherFigure>,
     moderation: Option<Moderation>,
     samples: Vec<SampleWords>,
 }
@@ -154,7 +194,7 @@ pub fn analyse(
         (
             title,
             format!("From {}.", names.join(", ")),
-            vec![of_tables(read)],
+            vec![of_tables(read, request.options.count.is_some())],
             page,
         )
     };
@@ -182,12 +222,43 @@ pub fn analyse(
     if asks_groups {
         groups_are_there(&parts, request.reference.as_deref())?;
     }
+    if let Some(path) = &request.seats {
+        let seats = SeatTable::read(around, path)?;
+        for part in &mut parts {
+            let (pairs, without) = seats.beside(&part.responses);
+            part.beside = Beside::Seats(pairs);
+            if without > 0 {
+                notes.push(format!(
+                    "{without} candidates of {} stand in no row of {}: nobody is known to have sat beside them.",
+                    part.responses.what,
+                    path.display()
+                ));
+            }
+        }
+    }
+    let together = {
+        let parts: Vec<PartOfTotal<'_>> = parts
+            .iter()
+            .map(|part| PartOfTotal {
+                responses: &part.responses,
+                weight: part.weight,
+            })
+            .collect();
+        parts_together(&parts)
+    };
     let parts: Vec<AnalysedPart> = parts
         .into_iter()
         .map(|part| AnalysedPart {
             analysis: analyse_responses(&part.responses, asked.or(part.pass_mark)),
             markers: part.markers,
+            marker_shares: part.marker_shares,
             moderation: part.moderation,
+            alike: match &part.beside {
+                Beside::Seats(pairs) => alikeness(&part.responses, Some(pairs)),
+                Beside::All => alikeness(&part.responses, None),
+                Beside::Nobody => None,
+            },
+            by_model: request.model.map(|model| by_model(&part.responses, model)),
             fairness: group_fairness(&part.responses, request.reference.as_deref()),
             samples: part.samples,
         })
@@ -198,7 +269,7 @@ pub fn analyse(
         .first()
         .map_or(Path::new(""), PathBuf::as_path);
     let pages = pages_for(around, home, request.templates.as_deref())?;
-    let content: AnalysisPage = page::content(&title, &source, &parts, &notes);
+    let content: AnalysisPage = page::content(&title, &source, &parts, together.as_ref(), &notes);
     let html = pages.analysis(&content).map_err(|fault| Failure::Faults {
         faults: vec![*fault],
         sources: Sources::new(),
@@ -212,15 +283,19 @@ pub fn analyse(
     }
     Ok(AnalyseReport {
         parts,
+        together,
         notes,
         page,
         history: written,
     })
 }
 
-fn of_tables(read: ReadTables) -> Part {
+fn of_tables(read: ReadTables, counted: bool) -> Part {
     Part {
+        beside: if counted { Beside::Nobody } else { Beside::All },
         markers: marker_severity(&read.scripts),
+        marker_shares: marker_shares(&read.scripts),
+        weight: 1.0,
         moderation: None,
         responses: read.responses,
         pass_mark: None,

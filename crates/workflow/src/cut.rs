@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 
 use base::Fault;
 use register::{Act, Details};
-use results::cut_meeting::{CutSet, Meeting, SetBy, minutes, plan_line, set_cut};
+use results::cut_meeting::{BestOfClass, CutSet, Meeting, SetBy, minutes, plan_line, set_cut};
 use serde::Serialize;
 
 pub use judge_sheets::{JudgeSheetsReport, JudgeSheetsRequest, judge_sheets};
@@ -38,11 +38,15 @@ pub enum CutWay {
     BorderlineRegression,
     /// Scores of the competent and the not competent.
     ContrastingGroups,
+    /// The way from guessing to the best of the class.
+    Cohen,
+    /// Questions matched to levels.
+    Matching,
 }
 
 impl CutWay {
     /// All ways.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 9] = [
         Self::Angoff,
         Self::Ebel,
         Self::Hofstee,
@@ -50,6 +54,8 @@ impl CutWay {
         Self::BorderlineGroup,
         Self::BorderlineRegression,
         Self::ContrastingGroups,
+        Self::Cohen,
+        Self::Matching,
     ];
 
     /// Its name.
@@ -63,6 +69,8 @@ impl CutWay {
             Self::BorderlineGroup => "borderline-group",
             Self::BorderlineRegression => "borderline-regression",
             Self::ContrastingGroups => "contrasting-groups",
+            Self::Cohen => "cohen",
+            Self::Matching => "matching",
         }
     }
 }
@@ -88,6 +96,10 @@ pub struct CutRequest {
     pub difficulties: Option<PathBuf>,
     /// Which chance of a right answer counts as mastery (Bookmark).
     pub response_probability: f64,
+    /// What Cohen's way is told.
+    pub best_of_class: BestOfClass,
+    /// The level whose lower border is the cut (matching).
+    pub level: f64,
     /// The highest mark.
     pub highest: Option<f64>,
     /// The folder of the sitting in whose register the cut is noted.
@@ -202,6 +214,12 @@ const fn hint(by: &SetBy) -> &'static str {
         }
         SetBy::BorderlineGroup { .. } | SetBy::BorderlineRegression { .. } => {
             "enough candidates with grades; --grade names the column, --borderline the grade, --highest the highest mark"
+        }
+        SetBy::Cohen(_) => {
+            "scores of 20 candidates or more, the best above --guessing; --highest gives the highest mark"
+        }
+        SetBy::Matching { .. } => {
+            "levels that rise with difficulty, some questions below --level and some at it; --difficulties from enough candidates"
         }
         SetBy::ContrastingGroups => {
             "two groups that overlap, the competent scoring higher; --competent names the column, --highest the highest mark"

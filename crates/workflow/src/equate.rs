@@ -6,7 +6,7 @@ use base::table::Table;
 use base::{Fault, SourceText};
 use grader::Item;
 use results::analysis::{Answer, Responses};
-use results::equating::{Equated, FormMarks, Way, equate as equate_forms};
+use results::equating::{Equated, FormAnswers, FormMarks, Way, equate as equate_forms};
 use results::scripts;
 use serde::Serialize;
 use statistics::equating::levine::AnchorPlace;
@@ -236,6 +236,7 @@ fn form(
         totals,
         anchors,
         highest,
+        answers: None,
     })
 }
 
@@ -408,14 +409,55 @@ fn of_questions(
     };
     let full = |only_anchor: bool| -> f64 { counted(only_anchor).map(|(_, q)| q.full).sum() };
     let anchors = (!anchor.is_empty()).then(|| sums(true));
-    form(
+    let made = form(
         name,
         &sums(false),
         anchors.as_deref(),
         Some(highest.unwrap_or_else(|| full(false))),
         Some(full(true)),
         notes,
-    )
+    )?;
+    Ok(FormMarks {
+        answers: answers(responses, anchor),
+        ..made
+    })
+}
+
+/// Each question's marks, where all of them are of one mark and right or wrong, and all were asked.
+fn answers(responses: &Responses, anchor: &[String]) -> Option<FormAnswers> {
+    let counted: Vec<usize> = (0..responses.questions.len())
+        .filter(|place| responses.questions.get(*place).is_some_and(|q| q.counts))
+        .collect();
+    let one_mark = |place: &usize| {
+        responses
+            .questions
+            .get(*place)
+            .is_some_and(|q| q.full == 1.0)
+    };
+    if !counted.iter().all(one_mark) {
+        return None;
+    }
+    let rows: Option<Vec<Vec<f64>>> = responses
+        .candidates
+        .iter()
+        .map(|candidate| {
+            counted
+                .iter()
+                .map(|place| {
+                    let marks = candidate.answers.get(*place)?.marks()?;
+                    (marks == 0.0 || marks == 1.0).then_some(marks)
+                })
+                .collect()
+        })
+        .collect();
+    Some(FormAnswers {
+        questions: counted
+            .iter()
+            .filter_map(|place| Some(responses.questions.get(*place)?.name.clone()))
+            .collect(),
+        rows: rows?,
+        shared: anchor.to_vec(),
+    })
 }
 
 /// Two forms of one sitting or of two: what both asked is the anchor.

@@ -10,6 +10,7 @@ mod columns;
 mod group_table;
 mod key_table;
 mod resolve;
+mod seat_table;
 
 use std::path::{Path, PathBuf};
 
@@ -22,6 +23,7 @@ use crate::surroundings::Surroundings;
 use crate::texts::{Sources, read_text};
 use columns::{Columns, Shape};
 pub(crate) use group_table::GroupTable;
+pub(crate) use seat_table::SeatTable;
 
 /// How tables are to be read: names of columns, and what stands for no answer.
 #[derive(Debug, Clone, Default)]

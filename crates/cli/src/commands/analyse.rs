@@ -5,7 +5,8 @@ use std::path::PathBuf;
 use anyhow::Result;
 use clap::Args;
 use workflow::{
-    AnalyseRequest, GroupFairness, NEEDS, PassMark, Surroundings, TableOptions, analyse,
+    Alikeness, AnalyseRequest, GroupFairness, NEEDS, PassMark, ScaleModel, Surroundings,
+    TableOptions, analyse,
 };
 
 use super::json;
@@ -31,6 +32,11 @@ pub(crate) struct AnalyseArguments {
     /// The cut score, in marks or as 60% [default: the plan's]
     #[arg(long, value_name = "MARKS|PERCENT", value_parser = cut)]
     cut: Option<PassMark>,
+    /// A scale by a model of your choice, besides the usual one: rasch-conditional, rasch-marginal,
+    /// rasch-joint, two-parameters, normal-ogive, three-parameters, partial-credit,
+    /// partial-credit-conditional, generalised-partial-credit or graded
+    #[arg(long, value_name = "MODEL", value_parser = model)]
+    model: Option<ScaleModel>,
     /// The column that names the candidate [default: candidate; else each row is one]
     #[arg(long, value_name = "COLUMN")]
     candidate: Option<String>,
@@ -58,6 +64,11 @@ pub(crate) struct AnalyseArguments {
     /// The same from a table of its own, for sittings too: candidate,group
     #[arg(long, value_name = "TABLE")]
     groups: Option<PathBuf>,
+    /// Who sat where, for the comparison of answers: candidate,table,seat or candidate,beside
+    ///
+    /// A sitting knows its own seats; of tables without seats all pairs are compared.
+    #[arg(long, value_name = "TABLE")]
+    seats: Option<PathBuf>,
     /// The group that the others are set beside [default: the largest]
     #[arg(long, value_name = "GROUP")]
     reference: Option<String>,
@@ -93,7 +104,8 @@ pub(crate) struct AnalyseArguments {
 const EXAMPLES: &str = "Example:\n  valinch analyse examples/certificate\n  \
      valinch analyse answers.csv --key key.csv --cut 60%\n  \
      valinch analyse autumn.csv spring.csv --not-asked 9 --json\n  \
-     valinch analyse answers.csv --key key.csv --group language --reference English";
+     valinch analyse answers.csv --key key.csv --group language --reference English\n  \
+     valinch analyse answers.csv --key key.csv --seats seats.csv";
 
 /// The examples, and how many candidates each figure asks for.
 fn smallest() -> String {
@@ -121,6 +133,18 @@ fn cut(text: &str) -> Result<PassMark, String> {
         false if number > 0.0 && number.is_finite() => Ok(PassMark::Marks(number)),
         true | false => Err(fault()),
     }
+}
+
+fn model(text: &str) -> Result<ScaleModel, String> {
+    ScaleModel::ALL
+        .into_iter()
+        .find(|model| model.name() == text)
+        .ok_or_else(|| {
+            format!(
+                "one of {}",
+                ScaleModel::ALL.map(ScaleModel::name).join(", ")
+            )
+        })
 }
 
 fn full_marks(text: &str) -> Result<f64, String> {
@@ -157,6 +181,8 @@ pub(crate) fn run(
             full_marks: given.full_marks,
         },
         groups: given.groups.clone(),
+        seats: given.seats.clone(),
+        model: given.model,
         reference: given.reference.clone(),
         pass_mark: given.cut,
         to: given.to.clone(),
@@ -187,6 +213,16 @@ pub(crate) fn run(
                 talk.data(&format!("· {sentence}"));
             }
         }
+        // Of the further figures the terminal has what asks for something to be done.
+        for line in made.further.iter().chain(&part.marker_shares) {
+            let of_what = line.figure.strip_suffix(" for a phi of .8");
+            if let (Some(what), Some(value)) = (of_what, line.value) {
+                talk.data(&format!(
+                    "· A dependable score (phi .8; {}) takes {value:.0} such {what}. {}",
+                    line.of, line.says
+                ));
+            }
+        }
         if !made.worst_first.is_empty() {
             talk.data("\nQuestions to look at, worst first:");
         }
@@ -211,9 +247,23 @@ pub(crate) fn run(
         if let Some(fairness) = &part.fairness {
             groups(talk, fairness);
         }
+        if let Some(Ok(by_model)) = &part.by_model {
+            talk.data(&format!(
+                "\nBy {}: {} questions and {} candidates, log-likelihood {:.2}; the page has the figures.",
+                by_model.model.name(),
+                by_model.questions.len(),
+                by_model.n,
+                by_model.log_likelihood
+            ));
+        }
+        if let Some(alike) = &part.alike {
+            alikeness(talk, alike);
+        }
         let refused: Vec<&String> = made
             .refused
             .iter()
+            .chain(part.refused_alike())
+            .chain(part.refused_model())
             .chain(part.refused_comparisons())
             .collect();
         if !refused.is_empty() {
@@ -223,6 +273,14 @@ pub(crate) fn run(
             talk.data(&format!("  {sentence}"));
         }
         talk.data("");
+    }
+    if let Some(together) = &report.together
+        && let Some(value) = together.value
+    {
+        talk.data(&format!(
+            "{}: reliability {value:.2}. {}",
+            together.of, together.says
+        ));
     }
     for note in &report.notes {
         talk.say(note);
@@ -235,6 +293,22 @@ pub(crate) fn run(
         report.page.display()
     ));
     Ok(Exit::Done)
+}
+
+/// Answers beside each other; nothing where it was refused, which stands among what is not given.
+fn alikeness(talk: &Talk, made: &Alikeness) {
+    if !made.refused.is_empty() {
+        return;
+    }
+    talk.data("\nAnswers beside each other:");
+    talk.data(&format!("  {}", made.sentence));
+    let named: Vec<_> = made.pairs.iter().filter(|pair| pair.named).collect();
+    for pair in &named {
+        talk.data(&format!("  {}", pair.sentence));
+    }
+    if !named.is_empty() {
+        talk.data(&format!("  {}", made.caution));
+    }
 }
 
 /// Groups beside each other: what to see, then the questions that differ.

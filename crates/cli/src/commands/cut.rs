@@ -4,7 +4,9 @@ use std::path::PathBuf;
 
 use anyhow::Result;
 use clap::{Args, Subcommand};
-use workflow::{CutRequest, CutWay, JudgeSheetsRequest, Role, Surroundings, cut, judge_sheets};
+use workflow::{
+    BestOfClass, CutRequest, CutWay, JudgeSheetsRequest, Role, Surroundings, cut, judge_sheets,
+};
 
 use super::acting::ActingArguments;
 use super::json;
@@ -57,10 +59,13 @@ struct SheetsArguments {
 /// Make judges' tables, or scores, into a cut with its error, feedback and minutes
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Example:\n  valinch cut set --ratings round-1.csv --ratings round-2.csv --scores scores.csv\n  valinch cut set --ratings round-1.csv --sitting examples/certificate --confirmed-by assembler"
+    after_help = "Example:\n  valinch cut set --ratings round-1.csv --ratings round-2.csv --scores scores.csv\n  \
+                   valinch cut set --ratings round-1.csv --sitting examples/certificate --confirmed-by assembler\n  \
+                   valinch cut set --way cohen --scores scores.csv --highest 40 --guessing 10"
 )]
 struct SetArguments {
-    /// The way: angoff, ebel, hofstee, bookmark, borderline-group, borderline-regression or contrasting-groups
+    /// The way: angoff, ebel, hofstee, bookmark, matching, borderline-group, borderline-regression,
+    /// contrasting-groups or cohen
     #[arg(long, value_name = "WAY", default_value = "angoff", value_parser = way)]
     way: CutWay,
     /// The judges' table; of angoff one for each round, in order
@@ -87,6 +92,18 @@ struct SetArguments {
     /// Of bookmark: which chance of a right answer counts as mastery
     #[arg(long, value_name = "SHARE", default_value_t = 0.67)]
     response_probability: f64,
+    /// Of cohen: the per cent of candidates below the score that stands for the best
+    #[arg(long, value_name = "PERCENT", default_value_t = 95.0, value_parser = percent)]
+    best: f64,
+    /// Of cohen: how far the cut lies on the way from guessing to the best, in per cent
+    #[arg(long, value_name = "PERCENT", default_value_t = 60.0, value_parser = percent)]
+    way_up: f64,
+    /// Of cohen: the marks that guessing yields
+    #[arg(long, value_name = "MARKS", default_value_t = 0.0, value_parser = marks)]
+    guessing: f64,
+    /// Of matching: the level whose lower border is the cut
+    #[arg(long, value_name = "LEVEL", default_value_t = 2, value_parser = clap::value_parser!(u8).range(2..=20))]
+    level: u8,
     /// The highest mark, where the ratings do not say it
     #[arg(long, value_name = "MARKS", value_parser = clap::value_parser!(u32).range(1..=100_000))]
     highest: Option<u32>,
@@ -114,6 +131,20 @@ fn way(text: &str) -> Result<CutWay, String> {
         .into_iter()
         .find(|way| way.name() == text)
         .ok_or_else(|| format!("one of {}", CutWay::ALL.map(CutWay::name).join(", ")))
+}
+
+fn percent(text: &str) -> Result<f64, String> {
+    text.parse()
+        .ok()
+        .filter(|percent| *percent > 0.0 && *percent <= 100.0)
+        .ok_or_else(|| "a per cent above 0, up to 100".to_owned())
+}
+
+fn marks(text: &str) -> Result<f64, String> {
+    text.parse()
+        .ok()
+        .filter(|marks| (0.0..=1e6).contains(marks))
+        .ok_or_else(|| "marks from 0 on".to_owned())
 }
 
 fn initials(text: &str) -> Result<String, String> {
@@ -166,6 +197,12 @@ fn set(given: &SetArguments, talk: &Talk, around: &dyn Surroundings) -> Result<E
         borderline: given.borderline,
         difficulties: given.difficulties.clone(),
         response_probability: given.response_probability,
+        best_of_class: BestOfClass {
+            best: given.best / 100.0,
+            way: given.way_up / 100.0,
+            guessing: given.guessing,
+        },
+        level: f64::from(given.level),
         highest: given.highest.map(f64::from),
         sitting: given.sitting.clone(),
         stated: given.acting.confirmed(given.confirmed_by),

@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use anyhow::Result;
 use clap::{Args, Subcommand};
+use workflow::panel::agreement::{RatedAs, panel_agreement};
 use workflow::panel::counts::read_counts;
 use workflow::panel::discrimination::{
     AnswerCounts, Counts, TestMethod, TestRequest, a_not_a_test, critical_table, discriminate,
@@ -19,12 +20,12 @@ use crate::panel_text;
 use crate::show;
 use crate::talk::Talk;
 
-/// What a reference panel says: keys, twin pairs, discrimination tests
+/// What a reference panel says: keys, twin pairs, discrimination tests, agreement
 ///
 /// Keys and pairs tell what is in the glasses: they are for examiners alone.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Example:\n  valinch panel key question-banks/foundation --sample malt-skerryhollin-10\n  valinch panel pairs examples/certificate\n  valinch panel test triangle --right 19 --answers 36\n  valinch panel test tetrad --distance 1.5 --power 0.9\n  valinch panel table duo-trio --to 60"
+    after_help = "Example:\n  valinch panel key question-banks/foundation --sample malt-skerryhollin-10\n  valinch panel pairs examples/certificate\n  valinch panel test triangle --right 19 --answers 36\n  valinch panel test tetrad --distance 1.5 --power 0.9\n  valinch panel table duo-trio --to 60\n  valinch panel agreement ratings.csv --as levels"
 )]
 pub(crate) struct PanelArguments {
     #[command(subcommand)]
@@ -104,6 +105,14 @@ enum Task {
         /// The columns stand in an expected order: test for a trend (Page)
         #[arg(long)]
         expected_order: bool,
+    },
+    /// How far people agree who rated the same things: a row for each thing, a column for each rater
+    Agreement {
+        /// The table; a column named sample, subject, candidate, script, thing or id names the things
+        table: PathBuf,
+        /// What the ratings are: names (no order), levels (ordered) or numbers
+        #[arg(long = "as", value_name = "KIND", default_value = "numbers", value_parser = rated_as)]
+        rated_as: RatedAs,
     },
     /// Critical numbers as a table
     Table {
@@ -206,6 +215,13 @@ pub(crate) fn run(given: &PanelArguments, talk: &Talk, around: &dyn Surroundings
             }
             panel_text::ranking(&report)
         }
+        Task::Agreement { table, rated_as } => {
+            let report = panel_agreement(around, table, *rated_as)?;
+            if given.json {
+                return json(talk, &report).map(|()| Exit::Done);
+            }
+            panel_text::agreement(&report)
+        }
         Task::Table { method, from, to } => {
             let report: Result<_, Failure> = critical_table(*method, *from, *to);
             let report = report?;
@@ -229,6 +245,13 @@ fn distance(written: &str) -> Result<f64, String> {
     let read: Option<f64> = written.replace(',', ".").parse().ok();
     read.filter(|distance| (0.05..=20.0).contains(distance))
         .ok_or_else(|| "a distance d′ from 0.05 to 20".to_owned())
+}
+
+fn rated_as(written: &str) -> Result<RatedAs, String> {
+    RatedAs::ALL
+        .into_iter()
+        .find(|kind| kind.word() == written.to_lowercase())
+        .ok_or_else(|| format!("one of: {}", RatedAs::ALL.map(RatedAs::word).join(", ")))
 }
 
 fn method(written: &str) -> Result<TestMethod, String> {

@@ -209,9 +209,36 @@ pub(super) fn cut(name: &str, longest: usize) -> String {
     }
 }
 
+/// A name with its middle left out where it is too long, since names of one sample begin alike and
+/// differ at the end.
+pub(super) fn without_middle(name: &str, longest: usize) -> String {
+    let letters: Vec<char> = name.chars().collect();
+    if letters.len() <= longest {
+        return name.to_owned();
+    }
+    let kept = longest.saturating_sub(1);
+    let first = kept.div_ceil(2);
+    let last = letters.len() - (kept - first);
+    letters
+        .iter()
+        .take(first)
+        .chain(['…'].iter())
+        .chain(letters.iter().skip(last))
+        .collect()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_long_name_keeps_both_ends() {
+        assert_eq!(without_middle("oak-and-peat nose", 20), "oak-and-peat nose");
+        let made = without_middle("calvados-herisson-8 quality", 22);
+        assert_eq!(made, "calvados-he…-8 quality");
+        assert_eq!(made.chars().count(), 22);
+        assert_eq!(without_middle("ab", 0), "…");
+    }
 
     #[test]
     fn round_values_lie_on_the_scale() {

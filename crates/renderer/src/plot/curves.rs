@@ -4,7 +4,7 @@ use super::canvas::{Anchor, Canvas, Scale, WIDTH, cut, label};
 use super::{PlotCurve, PlotLine};
 
 const LEFT: f64 = 52.0;
-const RIGHT: f64 = WIDTH - 120.0;
+const RIGHT: f64 = WIDTH - 150.0;
 const TOP: f64 = 34.0;
 const BOTTOM: f64 = 240.0;
 /// Least distance of two names at the ends of lines.

@@ -1,7 +1,7 @@
 //! Values with their limits, one below the other.
 
 use super::LimitsRow;
-use super::canvas::{Anchor, Canvas, Scale, WIDTH, cut, label};
+use super::canvas::{Anchor, Canvas, Scale, WIDTH, label, without_middle};
 
 const LEFT: f64 = 170.0;
 const RIGHT: f64 = WIDTH - 24.0;
@@ -44,7 +44,11 @@ pub(super) fn draw(rows: &[LimitsRow], axis: &str, middle: Option<f64>) -> Canva
     }
     for (place, row) in rows.iter().enumerate() {
         let y = TOP + (place as f64 + 0.5) * ROW;
-        canvas.text((LEFT - 12.0, y + 4.0), Anchor::End, &cut(&row.name, 22));
+        canvas.text(
+            (LEFT - 12.0, y + 4.0),
+            Anchor::End,
+            &without_middle(&row.name, 22),
+        );
         if let Some((low, high)) = row.limits {
             canvas.line((across.at(low), y), (across.at(high), y), "reach");
         }

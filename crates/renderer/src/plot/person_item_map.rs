@@ -23,9 +23,18 @@ pub(super) fn draw(persons: &[f64], items: &[(String, f64)], line: Option<&PlotL
     canvas.text((MIDDLE - 40.0, 16.0), Anchor::End, "candidates");
     canvas.text((MIDDLE + 40.0, 16.0), Anchor::Start, "questions");
     canvas.text((MIDDLE, 16.0), Anchor::Middle, "logits");
-    for mark in up.marks((high - low) as usize) {
-        canvas.line((60.0, up.at(mark)), (WIDTH - 10.0, up.at(mark)), "grid");
-        canvas.text((MIDDLE, up.at(mark) + 4.0), Anchor::Middle, &label(mark));
+    let marks = up.marks((high - low) as usize);
+    for mark in &marks {
+        canvas.line((60.0, up.at(*mark)), (WIDTH - 10.0, up.at(*mark)), "grid");
+    }
+    // Before all words, so that their own ground keeps them readable where it crosses them.
+    if let Some(line) = line {
+        let at = up.at(line.at.clamp(low, high));
+        canvas.line((10.0, at), (WIDTH - 10.0, at), "mark");
+        canvas.text((10.0, at - 4.0), Anchor::Start, &line.label);
+    }
+    for mark in &marks {
+        canvas.text((MIDDLE, up.at(*mark) + 4.0), Anchor::Middle, &label(*mark));
     }
     let row_of = |value: f64| {
         ((value.clamp(low, high) - low) * PER_LOGIT)
@@ -70,10 +79,5 @@ pub(super) fn draw(persons: &[f64], items: &[(String, f64)], line: Option<&PlotL
     }
     canvas.line((MIDDLE - 30.0, TOP), (MIDDLE - 30.0, bottom), "axis");
     canvas.line((MIDDLE + 30.0, TOP), (MIDDLE + 30.0, bottom), "axis");
-    if let Some(line) = line {
-        let at = up.at(line.at.clamp(low, high));
-        canvas.line((10.0, at), (WIDTH - 10.0, at), "mark");
-        canvas.text((10.0, at - 4.0), Anchor::Start, &line.label);
-    }
     canvas
 }

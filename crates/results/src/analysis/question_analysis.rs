@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 use statistics::descriptive::correlation_interval::{Correlation, correlation};
+use statistics::items::biserial_correlation::{Biserial, biserial_correlation};
 use statistics::items::difficulty::{Difficulty, difficulty};
 use statistics::items::option_table::option_table;
 use statistics::items::upper_lower_groups::upper_lower_groups;
@@ -32,6 +33,8 @@ pub struct QuestionAnalysis {
     pub difficulty: Result<Difficulty, Refusal>,
     /// Correlation with the share of marks on the other questions.
     pub with_rest: Result<Correlation, Refusal>,
+    /// The same as if the question were not cut into right and wrong; none where it has part marks.
+    pub biserial: Option<Result<Biserial, Refusal>>,
     /// Share earned by the upper 27 per cent less that of the lower.
     pub upper_lower: Result<f64, Refusal>,
     /// The options, in the order of the table.
@@ -100,6 +103,7 @@ fn question(responses: &Responses, place: usize) -> Option<QuestionAnalysis> {
         not_reached,
         difficulty: difficulty(&marks, asked.full, LEVEL),
         with_rest: discrimination(&marks, &rest),
+        biserial: biserial(&marks, asked.full, &rest),
         upper_lower: upper_lower(&marks, asked.full, &whole),
         options: options(responses, place, &choices, &rest, &whole),
         groups,
@@ -109,17 +113,37 @@ fn question(responses: &Responses, place: usize) -> Option<QuestionAnalysis> {
     Some(made)
 }
 
-fn discrimination(marks: &[f64], rest: &[f64]) -> Result<Correlation, Refusal> {
+/// So few candidates tell nothing of a question's going with the rest: asked for by all figures of it.
+fn enough(candidates: usize) -> Result<(), Refusal> {
     let row = Need::Discrimination.row();
-    if marks.len() < row.least {
+    if candidates < row.least {
         return Err(Refusal::TooFew {
             of: "candidates",
-            have: marks.len(),
+            have: candidates,
             need: row.least,
             reason: row.source,
         });
     }
+    Ok(())
+}
+
+fn discrimination(marks: &[f64], rest: &[f64]) -> Result<Correlation, Refusal> {
+    enough(marks.len())?;
     correlation(marks, rest, LEVEL)
+}
+
+/// The biserial correlation with the rest, of a question marked right or wrong.
+fn biserial(marks: &[f64], full: f64, rest: &[f64]) -> Option<Result<Biserial, Refusal>> {
+    let right: Option<Vec<bool>> = marks
+        .iter()
+        .map(|mark| match *mark {
+            mark if mark == full => Some(true),
+            0.0 => Some(false),
+            _ => None,
+        })
+        .collect();
+    let right = right?;
+    Some(enough(marks.len()).and_then(|()| biserial_correlation(&right, rest)))
 }
 
 /// See [`upper_lower`].
@@ -127,6 +151,7 @@ const GRID: f64 = 1_099_511_627_776.0;
 
 /// D in shares of the question's marks, by the share of all marks.
 fn upper_lower(marks: &[f64], full: f64, whole: &[f64]) -> Result<f64, Refusal> {
+    enough(marks.len())?;
     let rows: Vec<[f64; 2]> = marks
         .iter()
         .zip(whole)
@@ -169,7 +194,7 @@ fn options(
             option: name.clone(),
             key: asked.key == Some(option),
             chosen: row.chosen,
-            with_rest: row.with_rest,
+            with_rest: enough(choices.len()).and(row.with_rest),
             mean_share: row.mean_total,
         })
         .collect()

@@ -91,7 +91,7 @@ fn figures(
     let alpha = cronbach_alpha(&table, LEVEL)?;
     made.lambdas = guttman_lambdas(&table).ok();
     match Need::Omega.refused(made.n) {
-        Some(why) => made.refused.push(why),
+        Some(why) => made.refused.push(format!("{}: {why}", made.set)),
         None => match omega(&table) {
             Ok(figure) => made.omega = Some(figure),
             Err(why) => made.refused.push(format!(

@@ -15,6 +15,8 @@ use statistics::scaling::response_table::ResponseTable;
 use statistics::scaling::two_parameter::two_parameter;
 
 use super::LEVEL;
+use super::further::FurtherFigure;
+use super::further::on_the_scale::{Built, checks};
 use super::responses::{Answer, Responses};
 use super::score_bars::short;
 use super::smallest::Need;
@@ -74,6 +76,9 @@ pub struct Scale {
     pub map_sentence: String,
     /// What to see in the precision.
     pub precision_sentence: String,
+    /// Whether it holds; these lines stand among the further figures.
+    #[serde(skip)]
+    pub checks: Vec<FurtherFigure>,
     /// What was left out or refused.
     pub refused: Vec<String>,
 }
@@ -220,6 +225,18 @@ fn build(
         Some(_) | None => None,
     };
     let deviation = made.ability_variance.value.max(0.0).sqrt();
+    let names: Vec<&str> = fitting
+        .iter()
+        .filter_map(|place| responses.questions.get(*place))
+        .map(|question| question.name.as_str())
+        .collect();
+    let checks = checks(&Built {
+        table: &table,
+        curves: &curves,
+        abilities: &abilities,
+        deviation,
+        names: &names,
+    });
     Ok(Scale {
         n,
         map_sentence: map_sentence(&questions, &abilities),
@@ -230,6 +247,7 @@ fn build(
         along,
         at_pass_mark,
         own_slopes: slopes.is_some(),
+        checks,
         refused,
     })
 }

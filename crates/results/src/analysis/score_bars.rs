@@ -157,7 +157,8 @@ fn in_words(
 
 /// A number with one decimal where it is needed.
 pub(super) fn short(number: f64) -> String {
-    let rounded = (number * 10.0).round() / 10.0;
+    // Adding nothing takes the sign off a nought.
+    let rounded = (number * 10.0).round() / 10.0 + 0.0;
     if rounded.fract() == 0.0 {
         format!("{rounded:.0}")
     } else {

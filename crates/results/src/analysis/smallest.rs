@@ -30,6 +30,12 @@ pub enum Need {
     TwoParameter,
     /// Equal treatment of two groups.
     Fairness,
+    /// Answers more alike than ability explains.
+    Alikeness,
+    /// Questions that give each other away.
+    LocalDependence,
+    /// Fit of each question's curve at each total.
+    CurveFit,
     /// Guessing on the scale (three parameters).
     ThreeParameter,
     /// Equating by a constant or an arc.
@@ -56,7 +62,7 @@ pub struct SmallestNumber {
 }
 
 /// One row each, rising.
-pub const NEEDS: [SmallestNumber; 15] = [
+pub const NEEDS: [SmallestNumber; 18] = [
     row(
         Need::Reliability,
         "reliability of a form (alpha)",
@@ -142,11 +148,32 @@ pub const NEEDS: [SmallestNumber; 15] = [
         "a reader from each group goes through the questions",
     ),
     row(
+        Need::Alikeness,
+        "comparison of answers, candidate by candidate",
+        100,
+        "simulated: from 100 on, of 100 sittings where all worked alone at most 1 names a pair",
+        "the scripts of those who sat side by side, read by a person",
+    ),
+    row(
+        Need::LocalDependence,
+        "look at pairs of questions that go together (Q3)",
+        200,
+        "Christensen, Makransky & Horton 2017 simulated from 200 on",
+        "a reader looks for questions that give each other away",
+    ),
+    row(
         Need::TwoParameter,
         "a slope for each question (two parameters)",
         200,
         "Drasgow 1989: the smallest simulated with usable slopes",
         "Rasch, and the correlation with the rest",
+    ),
+    row(
+        Need::CurveFit,
+        "fit of each question at each total (S-X²)",
+        500,
+        "Orlando & Thissen 2003, from memory",
+        "infit and outfit",
     ),
     row(
         Need::ThreeParameter,
@@ -182,7 +209,7 @@ const fn row(
 
 impl Need {
     /// The row of the list. A test holds that each need has one.
-    pub(super) fn row(self) -> &'static SmallestNumber {
+    pub(crate) fn row(self) -> &'static SmallestNumber {
         NEEDS
             .iter()
             .find(|row| row.need == self)
@@ -215,7 +242,12 @@ pub(super) fn beyond(n: usize) -> Option<String> {
         .collect();
     (!beyond.is_empty()).then(|| {
         format!(
-            "{n} candidates do not carry {}. Sittings can be pooled by form.",
+            "{} not carry {}. Sittings can be pooled by form.",
+            if n == 1 {
+                "1 candidate does".to_owned()
+            } else {
+                format!("{n} candidates do")
+            },
             beyond.join(", ")
         )
     })

@@ -67,7 +67,7 @@ pub struct ScoredCandidate {
 /// Resamples of candidates.
 const RESAMPLES: usize = 1000;
 
-fn set(way: &'static str, cut: f64, highest: f64, n: usize, judges: bool) -> CutSet {
+pub(super) fn set(way: &'static str, cut: f64, highest: f64, n: usize, judges: bool) -> CutSet {
     CutSet {
         way,
         cut,
@@ -84,7 +84,7 @@ fn set(way: &'static str, cut: f64, highest: f64, n: usize, judges: bool) -> Cut
 }
 
 /// The highest mark that was told, or seen.
-fn highest_of(scored: &[ScoredCandidate], told: Option<f64>) -> Result<f64, String> {
+pub(super) fn highest_of(scored: &[ScoredCandidate], told: Option<f64>) -> Result<f64, String> {
     let seen = scored.iter().map(|c| c.score).fold(0.0, f64::max);
     match told {
         Some(told) if told < seen => Err(format!(

@@ -6,6 +6,8 @@ use statistics::descriptive::proportion::{Proportion, proportion};
 use statistics::standard_setting::angoff::angoff;
 
 use super::LEVEL;
+use super::class_and_levels;
+use super::class_and_levels::BestOfClass;
 use super::feedback::{RoundFeedback, round_feedback};
 use super::other_ways;
 use super::other_ways::{EbelRow, HofsteeRow, PageRow, ScoredCandidate};
@@ -56,6 +58,17 @@ pub enum SetBy {
     },
     /// Scores of the competent and the not competent.
     ContrastingGroups,
+    /// The way from guessing to the best of the class.
+    Cohen(BestOfClass),
+    /// Questions matched to levels.
+    Matching {
+        /// The level of each question, judge by judge.
+        placed: Ratings,
+        /// Rasch difficulties in the order of the questions.
+        difficulties: Vec<f64>,
+        /// The level whose lower border is the cut.
+        level: f64,
+    },
 }
 
 impl SetBy {
@@ -70,6 +83,8 @@ impl SetBy {
             Self::BorderlineGroup { .. } => "borderline group",
             Self::BorderlineRegression { .. } => "borderline regression",
             Self::ContrastingGroups => "contrasting groups",
+            Self::Cohen(_) => "Cohen's method",
+            Self::Matching { .. } => "item-descriptor matching",
         }
     }
 }
@@ -184,6 +199,12 @@ pub fn set_cut(
             other_ways::regression_cut(scored, *grade, highest)?
         }
         SetBy::ContrastingGroups => other_ways::contrasting_cut(scored, highest)?,
+        SetBy::Cohen(rule) => class_and_levels::best_of_class(scored, *rule, highest)?,
+        SetBy::Matching {
+            placed,
+            difficulties,
+            level,
+        } => class_and_levels::matched_levels(placed, difficulties, *level)?,
     };
     made.impact = impact(&made, &scores);
     if made.impact.is_empty() {

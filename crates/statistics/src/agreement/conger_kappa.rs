@@ -44,9 +44,8 @@ pub fn conger_kappa(ratings: &RatingTable) -> Result<CongerKappa, Refusal> {
                 .iter()
                 .map(|value| {
                     let used = ratings
-                        .rows()
-                        .iter()
-                        .filter(|row| row.get(rater).copied().flatten() == Some(*value))
+                        .ratings_of(rater)
+                        .filter(|rating| *rating == Some(*value))
                         .count();
                     used as f64 / ratings.subjects() as f64
                 })
@@ -86,8 +85,7 @@ mod tests {
         let rows = [[0, 0], [0, 1], [1, 1], [1, 1], [0, 0], [1, 0], [1, 1]];
         let ratings = RatingTable::new(
             rows.iter()
-                .map(|row| row.iter().map(|v| Some(f64::from(*v))).collect())
-                .collect(),
+                .map(|row| row.iter().map(|v| Some(f64::from(*v))).collect::<Vec<_>>()),
         )
         .unwrap();
         let conger = conger_kappa(&ratings).unwrap().kappa;

@@ -84,7 +84,7 @@ pub fn fleiss_kappa(ratings: &RatingTable) -> Result<FleissKappa, Refusal> {
         .collect();
     let by_chance = sum(p.iter().map(|share| share * share));
     let kappa = (observed - by_chance) / (1.0 - by_chance);
-    let complete = ratings.rows().iter().flatten().all(Option::is_some);
+    let complete = ratings.is_complete();
     let m = ratings.raters() as f64;
     let gaps = Refusal::NotDefined {
         of: "this part of Fleiss' kappa",
@@ -146,8 +146,8 @@ mod tests {
     fn table(rows: &[[f64; 3]]) -> RatingTable {
         let rows = rows
             .iter()
-            .map(|row| row.iter().map(|v| Some(*v)).collect());
-        RatingTable::new(rows.collect()).unwrap()
+            .map(|row| row.iter().map(|v| Some(*v)).collect::<Vec<_>>());
+        RatingTable::new(rows).unwrap()
     }
 
     #[test]

@@ -13,7 +13,7 @@ use crate::distribution::f;
 use crate::interval::{Confidence, Interval, IntervalMethod};
 use crate::refusal::{Refusal, at_least};
 use crate::score_table::ScoreTable;
-use crate::sums::{mean, squares_about_mean, sum};
+use crate::sums::{RunningSum, mean, squares_about_mean, sum};
 
 /// The mean squares of a table.
 #[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
@@ -77,29 +77,29 @@ pub fn mean_squares(scores: &ScoreTable) -> Result<MeanSquares, Refusal> {
     at_least(2, raters, "raters", "agreement needs two")?;
     let (n, k) = (persons as f64, raters as f64);
     let mut row_means = Vec::with_capacity(persons);
+    let mut column_sums = vec![RunningSum::default(); raters];
     for row in scores.rows() {
-        row_means.push(mean(row)?);
+        row_means.push(sum(row.iter().copied()) / k);
+        for (running, score) in column_sums.iter_mut().zip(row) {
+            running.take(*score);
+        }
     }
-    let mut column_means = Vec::with_capacity(raters);
-    for column in scores.item_columns() {
-        column_means.push(mean(&column)?);
-    }
+    let column_means: Vec<f64> = column_sums.iter().map(|sum| sum.total() / n).collect();
     let grand = mean(&row_means)?;
-    let within = sum(scores.rows().zip(&row_means).flat_map(|(row, middle)| {
-        row.iter()
-            .map(move |score| (score - middle) * (score - middle))
-    }));
-    let error = sum(scores.rows().zip(&row_means).flat_map(|(row, middle)| {
-        row.iter().zip(&column_means).map(move |(score, column)| {
-            let left_over = score - middle - column + grand;
-            left_over * left_over
-        })
-    }));
+    let (mut within, mut error) = (RunningSum::default(), RunningSum::default());
+    for (row, middle) in scores.rows().zip(&row_means) {
+        for (score, column) in row.iter().zip(&column_means) {
+            let from_row = score - middle;
+            within.take(from_row * from_row);
+            let left_over = from_row - column + grand;
+            error.take(left_over * left_over);
+        }
+    }
     Ok(MeanSquares {
         rows: k * squares_about_mean(&row_means)? / (n - 1.0),
         columns: n * squares_about_mean(&column_means)? / (k - 1.0),
-        error: error / ((n - 1.0) * (k - 1.0)),
-        within: within / (n * (k - 1.0)),
+        error: error.total() / ((n - 1.0) * (k - 1.0)),
+        within: within.total() / (n * (k - 1.0)),
     })
 }
 
@@ -224,8 +224,7 @@ mod tests {
         ];
         let ratings = RatingTable::new(
             rows.iter()
-                .map(|row| row.iter().map(|v| Some(*v)).collect())
-                .collect(),
+                .map(|row| row.iter().map(|v| Some(*v)).collect::<Vec<_>>()),
         )
         .unwrap();
         let made = intraclass_correlation(&ratings, Confidence::P95).unwrap();

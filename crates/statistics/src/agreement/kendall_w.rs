@@ -80,8 +80,8 @@ mod tests {
     fn table(rows: &[&[f64]]) -> RatingTable {
         let rows = rows
             .iter()
-            .map(|row| row.iter().map(|v| Some(*v)).collect());
-        RatingTable::new(rows.collect()).unwrap()
+            .map(|row| row.iter().map(|v| Some(*v)).collect::<Vec<_>>());
+        RatingTable::new(rows).unwrap()
     }
 
     #[test]

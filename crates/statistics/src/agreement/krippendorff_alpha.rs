@@ -136,7 +136,7 @@ mod tests {
     use super::*;
 
     fn table(rows: &[&[Option<f64>]]) -> RatingTable {
-        RatingTable::new(rows.iter().map(|row| row.to_vec()).collect()).unwrap()
+        RatingTable::new(rows).unwrap()
     }
 
     #[test]

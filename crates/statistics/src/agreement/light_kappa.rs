@@ -32,9 +32,8 @@ pub fn light_kappa(ratings: &RatingTable) -> Result<LightKappa, Refusal> {
     let places: Vec<Vec<usize>> = (0..ratings.raters())
         .map(|rater| {
             ratings
-                .rows()
-                .iter()
-                .filter_map(|row| row.get(rater).copied().flatten())
+                .ratings_of(rater)
+                .flatten()
                 .filter_map(|rating| values.iter().position(|value| *value == rating))
                 .collect()
         })
@@ -63,8 +62,7 @@ mod tests {
         let rows = [[0, 0], [0, 1], [1, 1], [1, 1], [0, 0]];
         let ratings = RatingTable::new(
             rows.iter()
-                .map(|row| row.iter().map(|v| Some(f64::from(*v))).collect())
-                .collect(),
+                .map(|row| row.iter().map(|v| Some(f64::from(*v))).collect::<Vec<_>>()),
         )
         .unwrap();
         let table = CategoryTable::of_ratings(&[0, 0, 1, 1, 0], &[0, 1, 1, 1, 0], 2).unwrap();

@@ -3,22 +3,38 @@
 use crate::refusal::{Refusal, at_least};
 use crate::score_table::ScoreTable;
 
-/// Subjects by raters; a missing rating is `None`.
-#[derive(Debug, Clone, PartialEq)]
+/// Subjects by raters, in eight bytes each: a rating is a finite number, a missing one is kept as none.
+#[derive(Debug, Clone)]
 pub struct RatingTable {
     raters: usize,
-    rows: Vec<Vec<Option<f64>>>,
+    cells: Vec<f64>,
+}
+
+/// A rating as a cell; what is no number stands for a missing one.
+const MISSING: f64 = f64::NAN;
+
+fn rating(cell: f64) -> Option<f64> {
+    (!cell.is_nan()).then_some(cell)
 }
 
 impl RatingTable {
-    /// Takes rows of equal length.
+    /// Takes rows of equal length; a missing rating is `None`.
     ///
     /// # Errors
     /// `Refusal::TooFew` for an empty table, `Refusal::UnevenRows`, `Refusal::NotANumber`.
-    pub fn new(rows: Vec<Vec<Option<f64>>>) -> Result<Self, Refusal> {
-        let raters = rows.first().map_or(0, Vec::len);
-        at_least(1, raters, "raters", "a table of ratings needs one")?;
-        for (row, ratings) in rows.iter().enumerate() {
+    pub fn new<Row: AsRef<[Option<f64>]>>(
+        rows: impl IntoIterator<Item = Row>,
+    ) -> Result<Self, Refusal> {
+        let rows = rows.into_iter();
+        let expected = rows.size_hint().0;
+        let mut raters = 0;
+        let mut cells = Vec::new();
+        for (row, ratings) in rows.enumerate() {
+            let ratings = ratings.as_ref();
+            if row == 0 {
+                raters = ratings.len();
+                cells.reserve(expected * raters);
+            }
             if ratings.len() != raters {
                 return Err(Refusal::UnevenRows {
                     row,
@@ -30,8 +46,10 @@ impl RatingTable {
             if let Some(column) = ratings.iter().position(bad) {
                 return Err(Refusal::NotANumber { row, column });
             }
+            cells.extend(ratings.iter().map(|rating| rating.unwrap_or(MISSING)));
         }
-        Ok(Self { raters, rows })
+        at_least(1, raters, "raters", "a table of ratings needs one")?;
+        Ok(Self { raters, cells })
     }
 
     /// Number of raters.
@@ -43,33 +61,51 @@ impl RatingTable {
     /// Number of subjects, those without ratings counted in.
     #[must_use]
     pub fn subjects(&self) -> usize {
-        self.rows.len()
+        self.cells.len() / self.raters
     }
 
-    /// The rows in order.
+    /// The ratings of each subject in order.
+    pub fn rows(&self) -> impl ExactSizeIterator<Item = impl Iterator<Item = Option<f64>> + '_> {
+        self.cells
+            .chunks_exact(self.raters)
+            .map(|row| row.iter().map(|cell| rating(*cell)))
+    }
+
+    /// What one rater said of each subject in order; of a rater who is not there, nothing.
+    pub fn ratings_of(&self, rater: usize) -> impl Iterator<Item = Option<f64>> + '_ {
+        self.cells
+            .chunks_exact(self.raters)
+            .map(move |row| row.get(rater).and_then(|cell| rating(*cell)))
+    }
+
+    /// Whether every rater rated every subject.
     #[must_use]
-    pub fn rows(&self) -> &[Vec<Option<f64>>] {
-        &self.rows
+    pub fn is_complete(&self) -> bool {
+        !self.cells.iter().any(|cell| cell.is_nan())
     }
 
     /// The different values that occur, rising.
     #[must_use]
     pub fn values(&self) -> Vec<f64> {
-        let mut values: Vec<f64> = self.rows.iter().flatten().flatten().copied().collect();
-        values.sort_by(f64::total_cmp);
-        values.dedup();
+        let mut values: Vec<f64> = Vec::new();
+        for value in self.rows().flatten().flatten() {
+            let place = values.partition_point(|known| *known < value);
+            if values.get(place) != Some(&value) {
+                values.insert(place, value);
+            }
+        }
         values
     }
 
     /// How often each of `values` occurs in each row.
     #[must_use]
     pub fn counts(&self, values: &[f64]) -> Vec<Vec<f64>> {
-        self.rows
-            .iter()
+        self.cells
+            .chunks_exact(self.raters)
             .map(|row| {
                 values
                     .iter()
-                    .map(|value| row.iter().flatten().filter(|r| *r == value).count() as f64)
+                    .map(|value| row.iter().filter(|cell| *cell == value).count() as f64)
                     .collect()
             })
             .collect()
@@ -80,24 +116,29 @@ impl RatingTable {
     /// # Errors
     /// `Refusal::TooFew` when every row has a gap.
     pub fn complete_rows(&self) -> Result<ScoreTable, Refusal> {
-        let rows: Vec<Vec<f64>> = self
-            .rows
-            .iter()
-            .filter_map(|row| row.iter().copied().collect())
-            .collect();
+        let cells = if self.is_complete() {
+            self.cells.clone()
+        } else {
+            self.cells
+                .chunks_exact(self.raters)
+                .filter(|row| !row.iter().any(|cell| cell.is_nan()))
+                .flatten()
+                .copied()
+                .collect()
+        };
         at_least(
             1,
-            rows.len(),
+            cells.len() / self.raters,
             "subjects rated by everybody",
             "rows with gaps are dropped",
         )?;
-        ScoreTable::new(&rows)
+        Ok(ScoreTable::of_checked(self.raters, cells))
     }
 }
 
 /// Refuses a table with gaps, for the estimators that do not allow them.
 pub(crate) fn without_gaps(ratings: &RatingTable, of: &'static str) -> Result<(), Refusal> {
-    if ratings.rows().iter().flatten().all(Option::is_some) {
+    if ratings.is_complete() {
         Ok(())
     } else {
         Err(Refusal::NotDefined {
@@ -121,6 +162,6 @@ mod tests {
         assert_eq!(table.complete_rows().unwrap().persons(), 1);
         assert!(without_gaps(&table, "x").is_err());
         assert!(RatingTable::new(vec![vec![Some(f64::NAN)]]).is_err());
-        assert!(RatingTable::new(vec![]).is_err());
+        assert!(RatingTable::new(Vec::<Vec<Option<f64>>>::new()).is_err());
     }
 }

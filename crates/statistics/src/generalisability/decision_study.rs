@@ -29,18 +29,20 @@ pub struct DecisionStudy {
 
 /// One component of error and by how many conditions it is divided.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct ErrorPart {
-    pub(crate) variance: f64,
-    pub(crate) conditions: f64,
+pub struct ErrorPart {
+    /// The component.
+    pub variance: f64,
+    /// How many conditions of it are averaged.
+    pub conditions: f64,
     /// Whether it disturbs the order of persons, and not only their level.
-    pub(crate) with_persons: bool,
+    pub with_persons: bool,
 }
 
 /// Puts the parts together.
-pub(crate) fn decision_study(
-    person_variance: f64,
-    parts: &[ErrorPart],
-) -> Result<DecisionStudy, Refusal> {
+///
+/// # Errors
+/// `Refusal::NotDefined` when persons show no variance; `Refusal::OutOfRange` below one condition.
+pub fn decision_study(person_variance: f64, parts: &[ErrorPart]) -> Result<DecisionStudy, Refusal> {
     if person_variance <= 0.0 {
         return Err(Refusal::NotDefined {
             of: "the decision study",

@@ -1,7 +1,8 @@
 //! How many of the marks of a question were earned?
 //!
 //! Source: Crocker & Algina 1986, ch. 14: mean score over the marks to be had; for a question marked
-//! 0 or 1 the share who were right. Interval: Wilson for right and wrong, Student's t otherwise.
+//! 0 or 1 the share who were right. Interval: Wilson for right and wrong, Student's t otherwise, which
+//! ends at no marks and at all of them, since no share lies beyond.
 //! Invalid: compared between sittings of unlike candidates. Missing: an unanswered question counts
 //! as 0 marks and is put in as such.
 
@@ -55,7 +56,14 @@ pub fn difficulty(
         let right = shares.iter().filter(|share| **share == 1.0).count();
         proportion(right, shares.len(), confidence).map(|made| made.interval)
     } else {
-        mean_interval(&shares, confidence)
+        let lowest = shares
+            .iter()
+            .fold(0.0_f64, |least, share| least.min(*share));
+        mean_interval(&shares, confidence).map(|made| Interval {
+            lower: made.lower.max(lowest),
+            upper: made.upper.min(1.0),
+            ..made
+        })
     };
     Ok(Difficulty {
         share: mean(&shares)?,

@@ -21,7 +21,7 @@ pub mod normal_ogive;
 pub mod partial_credit_conditional;
 pub mod partial_credit_marginal;
 pub mod person_measure;
-mod quadrature;
+pub(crate) mod quadrature;
 pub mod rasch_conditional;
 pub mod rasch_joint;
 pub mod rasch_marginal;

@@ -73,6 +73,16 @@ impl AnswerSheets {
         self.choices.len()
     }
 
+    /// The key.
+    pub(crate) fn key(&self) -> &[usize] {
+        &self.key
+    }
+
+    /// The choices, candidate by candidate.
+    pub(crate) fn rows(&self) -> impl Iterator<Item = &[Option<usize>]> {
+        self.choices.iter().map(Vec::as_slice)
+    }
+
     /// The choices of copier and source.
     ///
     /// # Errors

@@ -8,6 +8,7 @@ pub mod generalised_binomial;
 pub mod k_index;
 mod log_linear_mean;
 pub mod many_pairs;
+pub mod nominal_fit;
 pub mod nominal_response;
 pub mod regressed_k_index;
 pub mod shared_wrong_poisson;

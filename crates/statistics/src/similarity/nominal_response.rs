@@ -1,7 +1,7 @@
 //! How probable is each choice of a question at an ability (nominal response model)?
 //!
 //! Source: Bock 1972: P(k) = exp(a_k θ + c_k)/Σ exp(a_h θ + c_h). Parameters are given; none is
-//! estimated here.
+//! estimated here (see [`super::nominal_fit`]).
 
 use crate::refusal::{Refusal, at_least};
 use crate::sums::sum;
@@ -56,6 +56,20 @@ impl NominalItem {
         let parts: Vec<f64> = powers.iter().map(|p| libm::exp(p - largest)).collect();
         let whole = sum(parts.iter().copied());
         parts.iter().map(|part| part / whole).collect()
+    }
+
+    /// Slope of one choice; none where there is no such choice.
+    pub(crate) fn slope(&self, choice: usize) -> Option<f64> {
+        self.slopes.get(choice).copied()
+    }
+
+    /// Mean of the slopes of what would be chosen at an ability.
+    pub(crate) fn mean_slope(&self, ability: f64) -> f64 {
+        sum(self
+            .probabilities(ability)
+            .iter()
+            .zip(&self.slopes)
+            .map(|(share, slope)| share * slope))
     }
 
     /// Probability of one choice; refused when there is no such choice.

@@ -2,11 +2,11 @@
 
 use renderer::content::examiner::{AnalysisPage, AnalysisPart, PagePlot, QuestionCard};
 use renderer::plot::PlotTable;
-use results::analysis::{NEEDS, QuestionAnalysis};
+use results::analysis::{FurtherFigure, NEEDS, QuestionAnalysis};
 use results::summary::capitalised;
 use statistics::Refusal;
 
-use super::{AnalysedPart, group_pictures, marker_pictures, pictures};
+use super::{AnalysedPart, alike_page, group_pictures, marker_pictures, model_page, pictures};
 
 /// The most questions for which the options of all are drawn.
 const MOST_DRAWN: usize = 60;
@@ -15,6 +15,7 @@ pub(super) fn content(
     title: &str,
     source: &str,
     parts: &[AnalysedPart],
+    together: Option<&FurtherFigure>,
     notes: &[String],
 ) -> AnalysisPage {
     AnalysisPage {
@@ -32,14 +33,14 @@ pub(super) fn content(
                 } else {
                     capitalised(&made.analysis.what)
                 },
-                ..part(place, made)
+                ..part(place, made, together.filter(|_| place == 0))
             })
             .collect(),
         smallest: smallest(),
     }
 }
 
-fn part(place: usize, made: &AnalysedPart) -> AnalysisPart {
+fn part(place: usize, made: &AnalysedPart, together: Option<&FurtherFigure>) -> AnalysisPart {
     let analysis = &made.analysis;
     let anchor = format!("part{}", place + 1);
     let worst: Vec<&QuestionAnalysis> = analysis
@@ -100,15 +101,33 @@ fn part(place: usize, made: &AnalysedPart) -> AnalysisPart {
         others,
         questions: questions(&analysis.questions),
         options: options(&analysis.questions),
+        alike: made.alike.as_ref().and_then(alike_page::section),
+        by_model: made
+            .by_model
+            .as_ref()
+            .and_then(|made| made.as_ref().ok())
+            .map(model_page::section),
+        further: further(made, together),
         pooled: pooled(made),
         refused: analysis
             .refused
             .iter()
             .chain(made.refused_comparisons())
+            .chain(made.refused_alike())
+            .chain(made.refused_model())
             .chain(&too_few)
             .cloned()
             .collect(),
         anchor,
+    }
+}
+
+/// Two decimals; what rounds to nothing has no sign.
+fn decimals(value: f64) -> String {
+    let words = format!("{value:.2}");
+    match words.strip_prefix('-') {
+        Some(rest) if rest.chars().all(|c| matches!(c, '0' | '.')) => rest.to_owned(),
+        Some(_) | None => words,
     }
 }
 
@@ -119,18 +138,35 @@ fn head<const N: usize>(names: [&str; N]) -> Vec<String> {
 fn number(figure: &Result<f64, Refusal>) -> String {
     figure
         .as_ref()
-        .map_or_else(|_| "\u{2013}".to_owned(), |value| format!("{value:.2}"))
+        .map_or_else(|_| "\u{2013}".to_owned(), |value| decimals(*value))
 }
 
 fn limits(interval: Option<(f64, f64)>) -> String {
     interval.map_or_else(
         || "\u{2013}".to_owned(),
-        |(lower, upper)| format!("{lower:.2} to {upper:.2}"),
+        |(lower, upper)| format!("{} to {}", decimals(lower), decimals(upper)),
     )
 }
 
+/// Without the columns that say the same nothing in every row, the last named first.
+fn without_empty(mut table: PlotTable, columns: &[(usize, &str)]) -> PlotTable {
+    for (column, nothing) in columns {
+        let empty = table
+            .rows
+            .iter()
+            .all(|row| row.get(*column).is_none_or(|cell| cell == nothing));
+        if empty && *column < table.head.len() {
+            table.head.remove(*column);
+            for row in table.rows.iter_mut().filter(|row| *column < row.len()) {
+                row.remove(*column);
+            }
+        }
+    }
+    table
+}
+
 fn questions(questions: &[QuestionAnalysis]) -> PlotTable {
-    PlotTable {
+    let table = PlotTable {
         head: head([
             "question",
             "n",
@@ -140,6 +176,7 @@ fn questions(questions: &[QuestionAnalysis]) -> PlotTable {
             "95 % interval",
             "r with rest",
             "95 % interval",
+            "biserial",
             "upper \u{2212} lower",
         ]),
         rows: questions
@@ -164,17 +201,22 @@ fn questions(questions: &[QuestionAnalysis]) -> PlotTable {
                             .and_then(|d| d.interval.as_ref().ok())
                             .map(|l| (l.lower, l.upper)),
                     ),
-                    rest.map_or_else(|_| "\u{2013}".to_owned(), |r| format!("{:.2}", r.r)),
+                    rest.map_or_else(|_| "\u{2013}".to_owned(), |r| decimals(r.r)),
                     limits(
                         rest.ok()
                             .and_then(|r| r.interval.as_ref().ok())
                             .map(|l| (l.lower, l.upper)),
                     ),
+                    match &question.biserial {
+                        Some(Ok(made)) => decimals(made.r),
+                        Some(Err(_)) | None => "\u{2013}".to_owned(),
+                    },
                     number(&question.upper_lower),
                 ]
             })
             .collect(),
-    }
+    };
+    without_empty(table, &[(8, "\u{2013}"), (3, "0"), (2, "0")])
 }
 
 fn options(questions: &[QuestionAnalysis]) -> PlotTable {
@@ -203,6 +245,40 @@ fn options(questions: &[QuestionAnalysis]) -> PlotTable {
                 })
             })
             .collect(),
+    }
+}
+
+/// What else there is to know, of the answers and of the markers.
+fn further(made: &AnalysedPart, together: Option<&FurtherFigure>) -> PlotTable {
+    PlotTable {
+        head: head(["figure", "", "95 % limits", "n", "what to make of it"]),
+        rows: made
+            .analysis
+            .further
+            .iter()
+            .chain(&made.marker_shares)
+            .chain(together)
+            .map(|line| {
+                vec![
+                    format!("{}: {}", line.of, line.figure),
+                    line.value.map_or_else(|| "\u{2013}".to_owned(), two_digits),
+                    line.limits.map_or_else(String::new, |(low, high)| {
+                        format!("{} to {}", decimals(low), decimals(high))
+                    }),
+                    line.n.to_string(),
+                    line.says.clone(),
+                ]
+            })
+            .collect(),
+    }
+}
+
+/// Whole numbers stay whole.
+fn two_digits(value: f64) -> String {
+    if value.fract() == 0.0 && value.abs() >= 1.0 {
+        format!("{value:.0}")
+    } else {
+        decimals(value)
     }
 }
 

@@ -8,11 +8,11 @@ use grader::{Award, Item};
 use question_bank::Shape;
 use question_bank::printed_order::place_of;
 use results::analysis::{
-    Answer, AskedQuestion, CandidateAnswers, Responses, SampleWords, sample_words,
+    Answer, AskedQuestion, CandidateAnswers, Responses, SampleWords, SideBySide, sample_words,
 };
 use results::scripts;
 
-use super::Part;
+use super::{Beside, Part};
 use crate::failure::Failure;
 use crate::moderate::agreement;
 use crate::open_sitting::{DrawnSitting, OpenSitting};
@@ -43,6 +43,8 @@ pub(super) fn read_sittings(
     let mut tasting = Pool::new("tasting");
     let mut samples: Vec<SampleWords> = Vec::new();
     let (mut moderation, mut notes) = (None, Vec::new());
+    let mut beside = Vec::new();
+    let mut weights = [0.0, 0.0];
     let (mut titles, mut banks) = (Vec::new(), Vec::new());
     let (mut theory_cuts, mut tasting_cuts) = (Vec::new(), Vec::new());
     for folder in folders {
@@ -58,6 +60,7 @@ pub(super) fn read_sittings(
         let plan = &drawn.exam.plan;
         let name = format!("{} {}", plan.date, stem(folder));
         let made = scripts(&drawn.exam, &drawn.sitting, &awards);
+        beside.extend(side_by_side(drawn, theory.made.candidates.len()));
         for script in &made {
             let who = script.place.candidate.to_string();
             let form = script
@@ -89,6 +92,18 @@ pub(super) fn read_sittings(
                 }
             }
         }
+        if let Some(script) = made.first().filter(|_| weights == [0.0, 0.0]) {
+            weights = match plan.pass.join {
+                // The total that decides has weights of its own.
+                Join::Compensatory { theory_weight, .. } => {
+                    let theory = f64::from(theory_weight) / 1000.0;
+                    [theory, 1.0 - theory]
+                }
+                // Marks are added up: a part weighs as much as it has marks.
+                Join::Conjunctive { .. } => [script.marks.theory, script.marks.tasting]
+                    .map(|part| part.map_or(0.0, |part| part.of.as_f64())),
+            };
+        }
         let cuts = match plan.pass.join {
             Join::Conjunctive { theory, tasting } => [Some(theory), Some(tasting)],
             // A cut of the weighted total is none of a part.
@@ -115,18 +130,38 @@ pub(super) fn read_sittings(
     };
     let (theory_cut, tasting_cut) = (one(&theory_cuts, "theory")?, one(&tasting_cuts, "tasting")?);
     let parts = [
-        (theory, theory_cut, Vec::new(), moderation),
-        (tasting, tasting_cut, samples, None),
+        (
+            theory,
+            theory_cut,
+            Vec::new(),
+            moderation,
+            Beside::Seats(beside),
+            weights[0],
+        ),
+        // Tasters write words of their own: there are no options that could be alike.
+        (
+            tasting,
+            tasting_cut,
+            samples,
+            None,
+            Beside::Nobody,
+            weights[1],
+        ),
     ]
     .into_iter()
-    .filter(|(pool, _, _, _)| !pool.made.questions.is_empty())
-    .map(|(pool, pass_mark, samples, moderation)| Part {
-        responses: pool.made,
-        pass_mark,
-        markers: None,
-        moderation,
-        samples,
-    })
+    .filter(|(pool, _, _, _, _, _)| !pool.made.questions.is_empty())
+    .map(
+        |(pool, pass_mark, samples, moderation, beside, weight)| Part {
+            beside,
+            weight,
+            responses: pool.made,
+            pass_mark,
+            markers: None,
+            marker_shares: Vec::new(),
+            moderation,
+            samples,
+        },
+    )
     .collect();
     let names: Vec<&str> = banks.iter().map(|(name, _)| name.as_str()).collect();
     Ok(ReadSittings {
@@ -136,6 +171,23 @@ pub(super) fn read_sittings(
         notes,
         banks,
     })
+}
+
+/// Who sat side by side, by their places among the candidates; those of this sitting begin at `first`.
+fn side_by_side(drawn: &DrawnSitting, first: usize) -> Vec<SideBySide> {
+    let seats = drawn.exam.room.seats();
+    let candidate = |seat: usize| {
+        let (_, name) = seats.get(seat)?;
+        let mut places = drawn.sitting.places.iter();
+        Some(first + places.position(|place| place.seat.as_ref() == Some(*name))?)
+    };
+    drawn
+        .exam
+        .room
+        .neighbours()
+        .into_iter()
+        .filter_map(|(one, other)| Some((candidate(one)?, candidate(other)?)))
+        .collect()
 }
 
 /// The cut that all plans have for a part, as a share of full marks; none where they have none.

@@ -186,7 +186,7 @@ impl<'w> Tables<'w> {
     ) -> Result<Option<SetBy>, Failure> {
         let wants_ratings = matches!(
             request.way,
-            CutWay::Angoff | CutWay::Ebel | CutWay::Hofstee | CutWay::Bookmark
+            CutWay::Angoff | CutWay::Ebel | CutWay::Hofstee | CutWay::Bookmark | CutWay::Matching
         );
         if wants_ratings == request.ratings.is_empty() {
             return Err(Failure::Refused {
@@ -251,7 +251,68 @@ impl<'w> Tables<'w> {
                 grade: request.borderline,
             }),
             CutWay::ContrastingGroups => Some(SetBy::ContrastingGroups),
+            CutWay::Cohen => Some(SetBy::Cohen(request.best_of_class)),
+            CutWay::Matching => {
+                let Some(difficulties) = difficulties else {
+                    return Err(Failure::Refused {
+                        what: "levels are set beside how hard each question is".to_owned(),
+                        hint: "--difficulties TABLE, as analyse gives them from 30 candidates on"
+                            .to_owned(),
+                    });
+                };
+                let placed = texts.first().and_then(|text| self.judged(text, 1.0, 20.0));
+                placed.map(|placed| SetBy::Matching {
+                    difficulties: self.in_order(&placed.questions, &difficulties),
+                    placed,
+                    level: request.level,
+                })
+            }
         })
+    }
+
+    /// A table with a row for each question and a column for each judge.
+    fn judged(&mut self, text: &SourceText, least: f64, most: f64) -> Option<Ratings> {
+        let table = self.table(text)?;
+        let question = self.column(&table, &["question", "item"])?;
+        let judges: Vec<(String, Column)> = table
+            .header()
+            .iter()
+            .filter(|cell| {
+                let special = ["question", "item", "number", "stem", "key"];
+                !cell.text.is_empty() && !special.iter().any(|n| cell.text.eq_ignore_ascii_case(n))
+            })
+            .filter_map(|cell| Some((cell.text.clone(), table.column(&cell.text)?)))
+            .collect();
+        let mut made = Ratings {
+            questions: Vec::new(),
+            judges: judges.iter().map(|(name, _)| name.clone()).collect(),
+            estimates: Vec::new(),
+        };
+        for row in table.rows() {
+            let mut estimates = Vec::with_capacity(judges.len());
+            for (_, column) in &judges {
+                estimates.extend(self.number(&table, &row.cell(*column), least, most));
+            }
+            made.questions.push(row.cell(question).text);
+            made.estimates.push(estimates);
+        }
+        Some(made)
+    }
+
+    /// The difficulties in the order of the questions; a fault for each question without one.
+    fn in_order(&mut self, questions: &[String], list: &Difficulties) -> Vec<f64> {
+        let mut in_order = Vec::new();
+        for question in questions {
+            match list.iter().find(|(name, _)| name == question) {
+                Some((_, value)) => in_order.push(*value),
+                None => self.faults.push(Fault::new(
+                    "missing-difficulty",
+                    None,
+                    format!("question {question} has no difficulty"),
+                )),
+            }
+        }
+        in_order
     }
 
     fn angoff(
@@ -261,31 +322,7 @@ impl<'w> Tables<'w> {
     ) -> Option<SetBy> {
         let mut rounds: Vec<Ratings> = Vec::new();
         for text in texts {
-            let table = self.table(text)?;
-            let question = self.column(&table, &["question", "item"])?;
-            let judges: Vec<(String, Column)> = table
-                .header()
-                .iter()
-                .filter(|cell| {
-                    let special = ["question", "item", "number", "stem", "key"];
-                    !cell.text.is_empty()
-                        && !special.iter().any(|n| cell.text.eq_ignore_ascii_case(n))
-                })
-                .filter_map(|cell| Some((cell.text.clone(), table.column(&cell.text)?)))
-                .collect();
-            let mut made = Ratings {
-                questions: Vec::new(),
-                judges: judges.iter().map(|(name, _)| name.clone()).collect(),
-                estimates: Vec::new(),
-            };
-            for row in table.rows() {
-                let mut estimates = Vec::with_capacity(judges.len());
-                for (_, column) in &judges {
-                    estimates.extend(self.number(&table, &row.cell(*column), 0.0, 100.0));
-                }
-                made.questions.push(row.cell(question).text);
-                made.estimates.push(estimates);
-            }
+            let mut made = self.judged(text, 0.0, 100.0)?;
             // All shares, or all per cents: a table is one or the other.
             if made
                 .estimates
@@ -300,11 +337,10 @@ impl<'w> Tables<'w> {
             if let Some(first) = rounds.first()
                 && first.questions != made.questions
             {
-                let bytes = table.header().first().map_or(0..0, |c| c.bytes.clone());
                 self.faults.push(
                     Fault::new(
                         "other-questions",
-                        table.place(&bytes),
+                        base::Place::whole(&text.name),
                         "this round has other questions than the first, or another order",
                     )
                     .hint("print one sheet and fill it in for each round"),
@@ -314,18 +350,8 @@ impl<'w> Tables<'w> {
         }
         let difficulties = match difficulties {
             Some(list) => {
-                let mut in_order = Vec::new();
-                for question in rounds.first().map_or(&[][..], |round| &round.questions) {
-                    match list.iter().find(|(name, _)| name == question) {
-                        Some((_, value)) => in_order.push(*value),
-                        None => self.faults.push(Fault::new(
-                            "missing-difficulty",
-                            None,
-                            format!("question {question} has no difficulty"),
-                        )),
-                    }
-                }
-                Some(in_order)
+                let questions = rounds.first().map_or(&[][..], |round| &round.questions);
+                Some(self.in_order(questions, &list))
             }
             None => None,
         };

@@ -36,10 +36,40 @@ pub struct AnalysisPart {
     pub questions: PlotTable,
     /// Every option with its figures.
     pub options: PlotTable,
+    /// The scale by a model that was asked for.
+    pub by_model: Option<ModelSection>,
+    /// Further figures, each with what to make of it.
+    pub further: PlotTable,
+    /// Candidates whose answers are alike; none where none were compared.
+    pub alike: Option<AlikeSection>,
     /// Difficulties over the sittings.
     pub pooled: PlotTable,
     /// What was refused, and what does instead.
     pub refused: Vec<String>,
+}
+
+/// Questions and candidates by a model.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ModelSection {
+    /// Heading.
+    pub heading: String,
+    /// What to know.
+    pub sentences: Vec<String>,
+    /// The questions.
+    pub questions: PlotTable,
+    /// The candidates.
+    pub candidates: PlotTable,
+}
+
+/// Answers of candidates beside each other.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct AlikeSection {
+    /// What to see: the whole, then each pair that stands out.
+    pub sentences: Vec<String>,
+    /// What it is not.
+    pub caution: String,
+    /// The least probable pairs.
+    pub table: PlotTable,
 }
 
 /// A question with something to do about.

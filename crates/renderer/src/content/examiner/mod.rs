@@ -15,7 +15,9 @@ mod report_page;
 mod room_sheet;
 mod sample_pages;
 
-pub use analysis_page::{AnalysisPage, AnalysisPart, PagePlot, QuestionCard};
+pub use analysis_page::{
+    AlikeSection, AnalysisPage, AnalysisPart, ModelSection, PagePlot, QuestionCard,
+};
 pub use class_page::{ClassPage, ClassPagePart};
 pub use class_summary::{CandidateLine, ClassSummary, QuestionNotice, ReviewLine};
 pub use judge_sheet::{JudgeSheet, JudgedQuestion};
