@@ -199,7 +199,7 @@ fn strips_that_close_kits_lie_where_the_sheet_says() {
 
 #[test]
 fn the_corners_of_an_answer_sheet_lie_where_a_scanner_looks_for_them() {
-    let (width, height, dots) = page(&super::paper("03-"));
+    let (width, height, dots) = page(&super::paper("03-answer"));
     // Squares of 5 mm, 8 mm from the edges of the paper: their middles, found as the middle of what
     // is dark around. One is hollow; its middle is that of its outline.
     for (x, y) in [(10.5, 10.5), (199.5, 10.5), (10.5, 286.5), (199.5, 286.5)] {

@@ -1,5 +1,6 @@
 //! What one exam consists of: plan, room and roster, and the class before it; read and checked.
 
+pub mod asked;
 pub mod class_plan;
 pub mod confidence;
 pub mod exam;

@@ -5,6 +5,7 @@ mod class;
 mod class_pages;
 mod common;
 mod examiner;
+mod figures;
 mod print_sample;
 mod released;
 mod tasting_page;
@@ -15,10 +16,8 @@ pub use candidate::{
 };
 pub use class::{class_sheets, learner_page};
 pub use class_pages::{question_pages, sample_pages};
-pub use examiner::{
-    class_summary, judge_sheet, key, kit_check, marker_guide, pour_sheet, print_list,
-    rehearsal_forecast, room_sheet,
-};
+pub use examiner::{judge_sheet, key, kit_check, marker_guide, pour_sheet, print_list, room_sheet};
+pub use figures::{class_summary, rehearsal_forecast};
 pub use print_sample::render;
 pub use released::{appeal_file, candidate_report, certificate};
 
