@@ -232,7 +232,8 @@ fn a_class_is_marked_by_three_and_the_markers_are_set_side_by_side() {
             names.len() >= 2
                 && names
                     .iter()
-                    .all(|name| MARKERS.contains(name) || *name == "ab")
+                    .all(|name| MARKERS.contains(name) || *name == "ab"),
+            "{line}"
         );
     }
     // The third gives what each is worth; all is finished, and no known script comes to a decision.

@@ -181,8 +181,12 @@ fn odd_candidates_come_out_as_an_experienced_marker_would_have_them() {
     let list = room.text("examples/certificate/results/01-class-list.csv");
     let line = |number: &str| list.lines().find(|line| line.starts_with(number)).unwrap();
     assert!(line("C-014").contains(",absent,"), "{}", line("C-014"));
-    // C-006 named nobody of the list three times, and failed the theory by itself.
-    assert!(line("C-006").contains(",fail,"), "{}", line("C-006"));
+    // C-006 named nobody of the list three times: no extra credit, and nothing lost.
+    assert!(
+        line("C-006").contains(",72.2,0,74.794,106,"),
+        "{}",
+        line("C-006")
+    );
     assert!(list.contains(",not released,") && !list.contains(",released,"));
 }
 
@@ -193,8 +197,8 @@ fn a_changed_key_is_applied_and_the_appeal_file_says_so_to_its_candidate_alone()
     room.put(
         "examples/certificate/decisions/all.csv",
         "of,written,decision,why,by\n\
-         question acid-fruit-mash,A,0 marks,the script has A and C,CE\n\
-         question char-adsorbs,F,0 marks,no such letter,CE\n\
+         question heavy-rum-wash,B,0 marks,the script has A and C,CE\n\
+         question most-distillery-character,F,0 marks,no such letter,CE\n\
          sample rum-corvey-gully-7 aroma,wet gravestone,nothing,,CE\n",
     );
     room.run(&["mark", EXAM]).exits(1);
