@@ -108,7 +108,7 @@ impl Variant {
         if fit.len() < FEWEST_DRAWINGS {
             note_too_few(walk, &variant, fit.len(), draw_tree.unwrap_or(tree));
         }
-        variant.typical = Box::new(fit.into_iter().next()?);
+        *variant.typical = fit.into_iter().next()?;
         // A copy lets go of what its formulas computed with.
         Some(variant.clone())
     }
@@ -144,8 +144,7 @@ impl Variant {
                 mistake.why = why;
             }
         }
-        let typical = variant.fit_drawings().next()?;
-        variant.typical = Box::new(typical);
+        *variant.typical = variant.fit_drawings().next()?;
         Some(QuestionKind::Variant(Box::new(variant.clone())))
     }
 }
