@@ -144,7 +144,8 @@ impl Variant {
                 mistake.why = why;
             }
         }
-        *variant.typical = variant.fit_drawings().next()?;
+        let typical = variant.fit_drawings().next()?;
+        *variant.typical = typical;
         Some(QuestionKind::Variant(Box::new(variant.clone())))
     }
 }
