@@ -1,7 +1,7 @@
 //! What answers to printed questions came to before, so that the thousandth "B" to one question is
 //! looked up and not marked again. A mark depends on form, question and answer alone.
 
-use std::collections::HashMap;
+use std::collections::BTreeMap;
 
 use grader::Outcome;
 
@@ -14,7 +14,7 @@ const MOST: usize = 512;
 /// Outcomes by form, question and answer. Made for one marker and used with no other.
 #[derive(Debug, Default)]
 pub struct Recall {
-    forms: Vec<Vec<HashMap<Box<str>, Outcome>>>,
+    forms: Vec<Vec<BTreeMap<Box<str>, Outcome>>>,
 }
 
 impl Recall {
@@ -35,7 +35,7 @@ impl Recall {
             return;
         };
         if items.len() <= item {
-            items.resize_with(item + 1, HashMap::new);
+            items.resize_with(item + 1, BTreeMap::new);
         }
         if let Some(answers) = items.get_mut(item)
             && answers.len() < MOST

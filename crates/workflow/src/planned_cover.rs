@@ -65,7 +65,7 @@ pub fn cover_of_exam(
     let taken = |cell: &CellId, level: Option<Level>| {
         drawn
             .iter()
-            .filter_map(|id| exam.bank.questions.get(*id))
+            .filter_map(|id| exam.bank.questions.get(id))
             .filter(|q| q.cell == *cell && level.is_none_or(|level| q.level == level))
             .count()
     };

@@ -137,7 +137,7 @@ pub(crate) fn report(open: &DrawnSitting, plan: &PourPlan) -> PourReport {
     let service = service_list(&open.sitting, plan);
     PourReport {
         bring: service.in_words(),
-        service: service,
+        service,
         times: pour_day(open, plan),
         orders: order_lines(&open.exam, &open.sitting),
         samples: lines(plan),

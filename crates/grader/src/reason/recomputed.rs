@@ -105,7 +105,7 @@ fn share(sentence: &str) -> f64 {
     }
     if let Some((_, formula)) = sentence.split_once("were given to it, ln(") {
         let n = numbers(formula);
-        return floor((n[0] / n[1] * n[2]).ln() / n[3].ln());
+        return floor(libm::log(n[0] / n[1] * n[2]) / libm::log(n[3]));
     }
     for (words, share) in [
         ("a known mistake", 0.0),

@@ -153,13 +153,16 @@ fn tables(around: &dyn Surroundings, request: &ClassNotesRequest) -> Result<Vec<
         .collect())
 }
 
+/// A file's name and its bytes.
+type NamedFile = (String, Vec<u8>);
+
 fn pages_of(
     renderer: &Renderer,
     look: &Look,
     head: &ExamHead,
     learners: &[LearnerPage],
 ) -> Result<Vec<(String, Vec<u8>)>, Failure> {
-    let made: Vec<Result<(String, Vec<u8>), Vec<Fault>>> = learners
+    let made: Vec<Result<NamedFile, Vec<Fault>>> = learners
         .par_iter()
         .map(|learner| {
             let stamp = PdfStamp::new(format!(
