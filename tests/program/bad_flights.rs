@@ -154,3 +154,24 @@ fn volumes_and_bottles_that_hold_nothing_are_faults() {
         );
     }
 }
+
+#[test]
+fn kits_that_share_codes_are_told() {
+    let room = room();
+    room.put(
+        "examples/evening-class/roster.csv",
+        "candidate,name,service\nE-01,One,kit\nE-02,Two,kit\n",
+    );
+    // Kits have codes of their own unless the plan says otherwise.
+    let outcome = room.run(&["check", EXAM]).exits(0);
+    assert!(!outcome.err.contains("kits-share-codes"), "{}", outcome.err);
+    room.replace(
+        PLAN,
+        "[armagnac-pouychauvet-12]",
+        "[armagnac-pouychauvet-12]\n  kit_codes: shared",
+    );
+    room.run(&["check", EXAM])
+        .exits(0)
+        .says("kits-share-codes")
+        .says("who has both can match the bottles");
+}

@@ -34,7 +34,7 @@ fn forms_are_set_side_by_side_on_a_page_and_as_json() {
         let page = room.text(file);
         for words in [
             "Spirits certificate, June sitting: forms side by side",
-            "law-and-labels",
+            "Law and labels",
             "words to read",
             "difference of the cut",
             "Information by ability",

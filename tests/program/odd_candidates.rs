@@ -215,8 +215,8 @@ fn a_changed_key_is_applied_and_the_appeal_file_says_so_to_its_candidate_alone()
     for words in [
         "3 marks would differ, for 3 of 24 candidates; 0 decisions would turn.",
         "C-006  tasting 915 region  1.005 -> 2 of 2",
-        "C-021  tasting 915 region  1.005 -> 2 of 2",
-        "C-022  tasting 915 region  1.005 -> 2 of 2",
+        "C-021  tasting 162 region  1.005 -> 2 of 2",
+        "C-022  tasting 923 region  1.005 -> 2 of 2",
     ] {
         assert!(shown.out.contains(words), "{words}\n{}", shown.out);
     }
@@ -236,7 +236,7 @@ fn a_changed_key_is_applied_and_the_appeal_file_says_so_to_its_candidate_alone()
     let last = register.ledger().unwrap();
     let entry = Entry::read(last.last().unwrap()).unwrap();
     assert_eq!(entry.act, Act::Corrected);
-    assert!(entry.details["marks"].contains("C-021 tasting 915 region from 1.005 to 2"));
+    assert!(entry.details["marks"].contains("C-021 tasting 162 region from 1.005 to 2"));
     drop(register);
     room.run(&["verify", EXAM]).exits(0);
     room.run(&["results", EXAM]).exits(0);
@@ -250,7 +250,7 @@ fn a_changed_key_is_applied_and_the_appeal_file_says_so_to_its_candidate_alone()
         "--candidate",
         "C-021",
         "--item",
-        "tasting 915 region",
+        "tasting 162 region",
     ])
     .exits(0);
     let file = words_of(&room, "examples/certificate/appeals/C-021.pdf");
@@ -260,7 +260,7 @@ fn a_changed_key_is_applied_and_the_appeal_file_says_so_to_its_candidate_alone()
         "Jamaica",
         "2 of 2 marks",
         "accepted, full marks",
-        "C-021 tasting 915 region from 1.005 to 2",
+        "C-021 tasting 162 region from 1.005 to 2",
         "the distillery blends from both islands",
         "Whoever marked the paper does not decide the appeal",
     ] {

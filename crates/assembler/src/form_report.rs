@@ -91,6 +91,12 @@ pub struct Nearness {
     pub gap: Option<f64>,
 }
 
+/// A cell as the bank calls it.
+fn name_of_cell(bank: &Bank, cell: &base::CellId) -> String {
+    let named = bank.cells.iter().find(|(id, _)| id == cell);
+    named.map_or_else(|| cell.to_string(), |(_, name)| name.clone())
+}
+
 /// Puts the forms of a plan beside each other; none without a theory part.
 #[must_use]
 pub fn forms_beside(bank: &Bank, plan: &Plan, forms: &[Form]) -> Option<FormsBeside> {
@@ -143,7 +149,7 @@ pub fn forms_beside(bank: &Bank, plan: &Plan, forms: &[Form]) -> Option<FormsBes
                 cells: theory
                     .cells
                     .iter()
-                    .map(|quota| (quota.cell.to_string(), in_cell(&quota.cell)))
+                    .map(|quota| (name_of_cell(bank, &quota.cell), in_cell(&quota.cell)))
                     .collect(),
                 counted: counted().count(),
                 pretest: on_form.len() - counted().count(),

@@ -4,8 +4,8 @@ use base::{Place, SampleId};
 use question_bank::panel_support::KeyFloor;
 use question_bank::reference_tasting::Stage;
 
-/// The rules of a flight. All have defaults under which nothing more is asked than before.
-#[derive(Debug, Clone, PartialEq, Default)]
+/// The rules of a flight. All have defaults.
+#[derive(Debug, Clone, PartialEq)]
 pub struct FlightRules {
     /// What a panel must have before its key may be used.
     pub floor: KeyFloor,
@@ -19,6 +19,19 @@ pub struct FlightRules {
     pub kits_have_own_codes: bool,
     /// Which stages the words for aroma and flavour are of.
     pub aroma_of: AromaOf,
+}
+
+impl Default for FlightRules {
+    fn default() -> Self {
+        Self {
+            floor: KeyFloor::default(),
+            released: Vec::new(),
+            days_open: None,
+            taught: Taught::default(),
+            kits_have_own_codes: true,
+            aroma_of: AromaOf::default(),
+        }
+    }
 }
 
 /// Which stages of the panel's notes are the key of aroma and flavour.

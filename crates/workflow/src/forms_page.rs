@@ -60,7 +60,7 @@ pub fn forms_table(beside: &FormsBeside) -> (Vec<String>, Vec<Vec<String>>) {
         format!("{:.2}", form.information)
     }));
     rows.push(row("difference of the cut", &|form| {
-        format!("{:+.2}", form.cut_difference).replace('-', "\u{2212}")
+        signed(form.cut_difference)
     }));
     (head, rows)
 }
@@ -89,19 +89,22 @@ pub fn forms_in_words(beside: &FormsBeside) -> Vec<String> {
         );
     }
     if let Some(near) = &beside.nearness {
-        let unit = if near.in_per_cent_of_target {
-            " % of the target"
-        } else {
-            " hundredths of a mark"
+        let off = |deviation: f64| {
+            if near.in_per_cent_of_target {
+                format!("{deviation:.3} % of the target")
+            } else {
+                format!("{:.3} marks", deviation / 100.0)
+            }
         };
         let mut sentence = format!(
-            "Aimed at: {}. Forms lie at most {:.3}{unit} off",
+            "Aimed at: {}. Forms lie at most {} off",
             near.targets.join("; "),
-            near.deviation
+            off(near.deviation)
         );
         match (near.bound, near.gap) {
             (Some(bound), Some(gap)) => sentence.push_str(&format!(
-                "; no forms can come nearer than {bound:.3}, so at most {gap:.1} % is given away."
+                "; no forms can come nearer than {}, so at most {gap:.1} % is given away.",
+                off(bound)
             )),
             (Some(_), None) => {
                 sentence.push_str("; whether less is possible the linear bound does not say.")
@@ -129,6 +132,14 @@ fn known_from([parameters, share, author]: [usize; 3]) -> String {
         .map(|(number, how)| format!("{number} {how}"))
         .collect();
     format!("How hard the questions are is known: {}", there.join(", "))
+}
+
+/// With two places and its sign; nothing has none.
+fn signed(difference: f64) -> String {
+    match format!("{difference:+.2}").as_str() {
+        "+0.00" | "-0.00" => "0.00".to_owned(),
+        other => other.replace('-', "\u{2212}"),
+    }
 }
 
 fn percent(thousandths: u32) -> String {

@@ -83,9 +83,7 @@ fn a_hundred_thousand_codes_tell_nothing() {
 
 #[test]
 fn labels_of_two_kits_cannot_be_matched() {
-    let mut exam = with_flight(4, 12, 5, CodeSharing::Room);
-    let part = exam.plan.tasting.as_mut().unwrap();
-    part.rules.kits_have_own_codes = true;
+    let exam = with_flight(4, 12, 5, CodeSharing::Room);
     let sitting = assembler::assemble(&exam, &ExamSeed::from_bytes([4; 32])).unwrap();
     let mut seen = BTreeSet::new();
     let mut kits = 0;

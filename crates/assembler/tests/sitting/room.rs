@@ -59,20 +59,26 @@ proptest! {
     }
 
     #[test]
-    fn codes_belong_to_their_group(bytes in any::<[u8; 32]>(), sharing in 0_usize..3) {
+    fn codes_belong_to_their_group(
+        bytes in any::<[u8; 32]>(),
+        sharing in 0_usize..3,
+        own_kits in any::<bool>(),
+    ) {
         let codes = [CodeSharing::Room, CodeSharing::Table, CodeSharing::Candidate][sharing];
-        let exam = with_flight(3, 20, 4, codes);
+        let mut exam = with_flight(3, 20, 4, codes);
+        exam.plan.tasting.as_mut().unwrap().rules.kits_have_own_codes = own_kits;
         let sitting = assemble(&exam, &ExamSeed::from_bytes(bytes)).unwrap();
         // A code names one sample in the whole sitting.
         let mut meaning: BTreeMap<&str, &SampleId> = BTreeMap::new();
         let mut sets: BTreeMap<String, BTreeSet<&str>> = BTreeMap::new();
         for place in &sitting.places {
-            let group = match codes {
-                CodeSharing::Room => String::new(),
-                CodeSharing::Table => {
-                    place.seat.as_ref().map_or("kit".to_owned(), |s| s.as_str()[..1].to_owned())
+            let group = match (codes, &place.seat) {
+                (CodeSharing::Room | CodeSharing::Table, None) if own_kits => place.candidate.to_string(),
+                (CodeSharing::Room, _) => String::new(),
+                (CodeSharing::Table, seat) => {
+                    seat.as_ref().map_or("kit".to_owned(), |s| s.as_str()[..1].to_owned())
                 }
-                CodeSharing::Candidate => place.candidate.to_string(),
+                (CodeSharing::Candidate, _) => place.candidate.to_string(),
             };
             for glass in &place.glasses {
                 let known = meaning.entry(&glass.code).or_insert(&glass.sample);

@@ -9,7 +9,7 @@ use super::sitting_rules_check::check_sitting_rules;
 use crate::confidence::NoSingleTruth;
 use crate::exam::Exam;
 use crate::flight_rules::AromaOf;
-use crate::plan::{AgeAnswer, Asked, TastingPart};
+use crate::plan::{AgeAnswer, Asked, CodeSharing, TastingPart};
 use crate::roster::{Service, TastingWay};
 
 /// Every fault and weakness that shows only when the checked texts are put together; names that
@@ -22,6 +22,7 @@ pub fn check_exam(exam: &Exam) -> Vec<Fault> {
         samples(exam, part, &mut faults);
     }
     drawings(exam, &mut faults);
+    faults.extend(kits_that_can_be_matched(exam));
     seats(exam, &mut faults);
     check_sitting_rules(exam, &mut faults);
     faults.extend(more_forms_than_needed(exam));
@@ -162,6 +163,34 @@ fn more_forms_than_needed(exam: &Exam) -> Option<Fault> {
         Fault::weakness("more-forms-than-needed", place, what)
             .allowed(format!("forms: 1 to {}", people.max(1)))
             .hint("neighbours need different forms: two in a row of seats, four where diagonals count")
+    })
+}
+
+/// Kits whose bottles bear the codes of other kits: two candidates who write to each other could
+/// tell which bottles hold the same.
+fn kits_that_can_be_matched(exam: &Exam) -> Option<Fault> {
+    let part = exam.plan.tasting.as_ref()?;
+    let mut kits = exam
+        .roster
+        .candidates
+        .iter()
+        .filter(|candidate| candidate.service == Service::Kit);
+    let (_, second) = (kits.next()?, kits.next()?);
+    let shared = match part.codes {
+        CodeSharing::Room | CodeSharing::Table => !part.rules.kits_have_own_codes,
+        CodeSharing::Candidate => false,
+    };
+    shared.then(|| {
+        Fault::weakness(
+            "kits-share-codes",
+            second.place.clone(),
+            format!(
+                "the kit of \"{}\" bears the same glass codes as another: who has both can match the bottles",
+                second.number
+            ),
+        )
+        .allowed("kit_codes: own, or codes: candidate")
+        .hint("take kit_codes: shared out of plan.yaml, where own is the default")
     })
 }
 

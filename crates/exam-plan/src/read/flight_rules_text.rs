@@ -26,9 +26,11 @@ pub(super) fn read_rules<'t>(walk: &mut Walk<'t>, fields: &mut Fields<'t>) -> Op
     let taught = fields
         .optional("taught")
         .map_or(Some(usual.taught), |t| taught(walk, t));
-    let kits_have_own_codes = fields.optional("kit_codes").map_or(Some(false), |t| {
-        walk.choice(t, &[("shared", false), ("own", true)])
-    });
+    let kits_have_own_codes = fields
+        .optional("kit_codes")
+        .map_or(Some(usual.kits_have_own_codes), |t| {
+            walk.choice(t, &[("shared", false), ("own", true)])
+        });
     let aroma_of = fields
         .optional("aroma_of")
         .map_or(Some(AromaOf::Together), |t| walk.choice(t, &AromaOf::ALL));
